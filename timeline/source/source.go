@@ -17,6 +17,7 @@ type Source struct {
 	name  string
 	text  []byte
 	lines []int // offset of the first byte of each line
+	bad   bool  // Decode could not read the bytes as text
 }
 
 // New returns a Source over text that is already valid UTF-8. Cost is one pass
@@ -66,7 +67,9 @@ func Decode(name string, raw []byte, report Report) *Source {
 		Message: fmt.Sprintf("the text is neither UTF-8 nor UTF-16 with a byte order mark (byte 0x%02X); nothing of the file is read", raw[good]),
 		Hint:    "save the file again with the encoding UTF-8",
 	})
-	return New(name, nil)
+	empty := New(name, nil)
+	empty.bad = true
+	return empty
 }
 
 func decodeUTF16(raw []byte, order binary.ByteOrder) []byte {
@@ -85,6 +88,10 @@ func (s *Source) Name() string { return s.name }
 
 // Text is the decoded text. The caller must not change it.
 func (s *Source) Text() []byte { return s.text }
+
+// Unreadable reports whether Decode found no text in the file and has said so: a
+// reader has nothing to add.
+func (s *Source) Unreadable() bool { return s.bad }
 
 // Lines is the number of lines; text that ends in a line end has an empty last
 // line, and empty text has one line.

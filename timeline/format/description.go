@@ -1,0 +1,143 @@
+package format
+
+import (
+	"errors"
+	"fmt"
+	"time"
+
+	"sideport/timeline"
+	"sideport/timeline/source"
+	"sideport/timeline/timecode"
+)
+
+func descriptionReader() Reader {
+	return Reader{
+		Name:       "description",
+		Doc:        "plain text that has chapters as lines of a time and a title, as under a video",
+		Extensions: []string{".txt", ".text", ".md"},
+		Roles:      []Role{Chapters},
+		Sniff:      startsWithTimes,
+		Chapters:   readDescription,
+	}
+}
+
+const commonPractice = "common practice, no source"
+
+// The habits of chapter lists in plain text. Common practice, no source.
+const (
+	fewestEntries = 3
+	shortestEntry = 10 * time.Second
+)
+
+// readDescription takes every line that starts with elapsed time for a chapter
+// and every other line for prose. A line that starts with a time of day is prose.
+func readDescription(src *source.Source, report source.Report) []timeline.Chapter {
+	var chapters []timeline.Chapter
+	clock := timecode.Clock{Kind: timecode.Elapsed}
+	faults := false
+	for n := range src.Lines() {
+		line, offset := src.Line(n)
+		at, end, title, titleAt, err := timecode.Cut(string(line))
+		if errors.Is(err, timecode.ErrNoTime) || err == nil && (at.Meridiem != 0 || at.Date != "") {
+			continue
+		}
+		ch := timeline.Chapter{Title: title, Pos: src.Pos(offset + at.Offset), TitleP: src.Pos(offset + titleAt)}
+		if err == nil {
+			ch.From, err = clock.Time(at)
+		}
+		if err != nil {
+			faults = true
+			reportBadTime(ch.Pos, err.Error(), report)
+			continue
+		}
+		if end != nil {
+			setEnd(&ch, clock, *end, src.Pos(offset+end.Offset), report)
+		}
+		if title == "" {
+			report(source.Finding{Pos: ch.TitleP, Severity: source.Note, Rule: "read/no-title", Message: "the chapter has no title"})
+		}
+		chapters = append(chapters, ch)
+	}
+	if len(chapters) == 0 && !faults && len(src.Text()) > 0 {
+		report(source.Finding{
+			Pos: src.Whole(), Severity: source.Error, Rule: "read/no-chapters",
+			Message: "no line starts with a time such as 0:00 or 1:02:03, so the text holds no chapter",
+		})
+	}
+	reportChapterOrder(chapters, report)
+	noteListHabits(chapters, report)
+	return chapters
+}
+
+// setEnd gives a chapter the end its line states, if that is after its start.
+func setEnd(ch *timeline.Chapter, clock timecode.Clock, end timecode.Reading, pos source.Pos, report source.Report) {
+	to, err := clock.Time(end)
+	if err != nil {
+		reportBadTime(pos, err.Error(), report)
+		return
+	}
+	if to < ch.From {
+		reportEndBeforeStart(pos, to, ch.From, report)
+		return
+	}
+	ch.To, ch.HasTo = to, true
+}
+
+func reportBadTime(pos source.Pos, what string, report source.Report) {
+	report(source.Finding{
+		Pos: pos, Severity: source.Error, Rule: "read/bad-time",
+		Message: "the chapter is left out, its time cannot be read: " + what,
+	})
+}
+
+func reportEndBeforeStart(pos source.Pos, to, from time.Duration, report source.Report) {
+	report(source.Finding{
+		Pos: pos, Severity: source.Error, Rule: "read/chapter-end",
+		Message: fmt.Sprintf("the chapter ends at %s, before its start %s; it is read without an end", clockText(to), clockText(from)),
+	})
+}
+
+// reportChapterOrder reports every chapter that starts before or with the one
+// written ahead of it.
+func reportChapterOrder(chapters []timeline.Chapter, report source.Report) {
+	for i := 1; i < len(chapters); i++ {
+		a, b := chapters[i-1], chapters[i]
+		if b.From > a.From {
+			continue
+		}
+		how := "with"
+		if b.From < a.From {
+			how = "before"
+		}
+		report(source.Finding{
+			Pos: b.Pos, Severity: source.Caution, Rule: "read/chapter-order",
+			Message: fmt.Sprintf("the chapter starts at %s, %s the chapter written ahead of it at %s", clockText(b.From), how, clockText(a.From)),
+			Related: []source.Related{{Pos: a.Pos, Message: "the chapter written ahead of it"}},
+		})
+	}
+}
+
+// noteListHabits notes where a list differs from what places that read such
+// lists commonly ask for; a list that differs is often passed over without a word.
+func noteListHabits(chapters []timeline.Chapter, report source.Report) {
+	if len(chapters) == 0 {
+		return
+	}
+	note := func(pos source.Pos, format string, args ...any) {
+		report(source.Finding{
+			Pos: pos, Severity: source.Note, Rule: "read/chapter-list",
+			Message: fmt.Sprintf(format, args...), Source: commonPractice, Evidence: "common-practice",
+		})
+	}
+	if first := chapters[0]; first.From != 0 {
+		note(first.Pos, "the first chapter starts at %s; chapter lists in plain text commonly start at 0:00", clockText(first.From))
+	}
+	if n := len(chapters); n < fewestEntries {
+		note(chapters[0].Pos, "the number of chapters is %d; chapter lists in plain text commonly have %d or more", n, fewestEntries)
+	}
+	for i := 1; i < len(chapters); i++ {
+		if long := chapters[i].From - chapters[i-1].From; long > 0 && long < shortestEntry {
+			note(chapters[i-1].Pos, "the chapter lasts %s; in chapter lists in plain text %s or more is common", clockText(long), clockText(shortestEntry))
+		}
+	}
+}

@@ -1,0 +1,45 @@
+// Package format reads the files of a case that carry times: lists of stamps,
+// chapter files and timed text, one file a format. FORMATS.md lists them; it is
+// written from [All] and a test keeps it current.
+//
+// A reader takes a source.Source and gives stamps, chapters or cues with their
+// positions. What it cannot read it reports at line and column, and it goes on
+// at the next line, row or block; it never returns a Go error and never stops
+// at the first fault. It decides nothing about surgery, joins no files, sorts
+// nothing and corrects no time: what is written is what comes out.
+//
+//	quantity              unit
+//	cue and chapter times time.Duration from the clock's own zero, never negative
+//	positions             bytes into the decoded text; printed as line and column
+//	cue text              as the format carries it, markup included, LF line ends
+//	line, position, size  of cue settings: lines or percent, see [CueSettings]
+//
+// Read [For] and [Reader] first.
+//
+// # What the cue readers report
+//
+//	rule                severity         when
+//	read/no-signature   error            a WebVTT file that does not begin with WEBVTT; nothing is read
+//	read/no-cues        error            a SubRip file without a line of times
+//	read/bad-time       error            a cue whose times cannot be read; it is left out
+//	read/rate-missing   error            SubRip times that count frames; the cue is left out
+//	read/cue-order      error, caution   an end not after its start (SubRip: left out, WebVTT: kept); a start before an earlier one
+//	read/bad-block      caution, note    text that belongs to no cue
+//	read/bad-setting    note             a cue setting that the rules skip or a later one replaces
+//	read/duplicate-id   note             a WebVTT identifier used before
+//	read/whole-seconds  note             a SubRip time without decimals
+//	read/blank-line     note             an empty line inside SubRip text, kept as text
+//	read/odd-counter    note             a SubRip counter that is no number
+//	read/chapter-cross  caution          a chapter that ends after the chapter it begins in
+//	read/no-title       note             a chapter without a title
+//	read/wrong-extension note            content of one format under another's extension
+//
+// # Sources
+//
+// WebVTT: W3C, "WebVTT: The Web Video Text Tracks Format", editor's draft of
+// 2026-05-14 (github w3c/webvtt 92a85cc), the parsing sections; character
+// references by the HTML standard. SubRip has no standard: the nearest text is
+// the IETF CELLAR codec draft, "SRT Subtitles" (github
+// ietf-wg-cellar/matroska-specification 6d707bb); what is accepted beyond it is
+// common practice, no source.
+package format

@@ -1,0 +1,73 @@
+package format_test
+
+import (
+	"os"
+	"path/filepath"
+	"testing"
+
+	"sideport/timeline/format"
+	"sideport/timeline/source"
+)
+
+// seedLists adds the files of a corpus and fails when there are none.
+func seedLists(f *testing.F, folder string) {
+	files := corpusFiles(f, folder)
+	if len(files) == 0 {
+		f.Fatalf("the corpus %s holds no seeds", folder)
+	}
+	for _, file := range files {
+		raw, err := os.ReadFile(file)
+		if err != nil {
+			f.Fatal(err)
+		}
+		f.Add(filepath.Ext(file), raw)
+	}
+}
+
+// checkPlaces fails when a position lies outside its source.
+func checkPlaces(t *testing.T, src *source.Source, places ...source.Pos) {
+	t.Helper()
+	for _, p := range places {
+		if p.Source != src || p.Offset < -1 || p.Offset > len(src.Text()) {
+			t.Fatalf("position %v (offset %d) is outside the text of %d bytes", p, p.Offset, len(src.Text()))
+		}
+	}
+}
+
+func fuzzStamps(f *testing.F, name string) {
+	seedLists(f, "stamps")
+	f.Fuzz(func(t *testing.T, extension string, raw []byte) {
+		src := source.Decode("list"+extension, raw, func(source.Finding) {})
+		for _, s := range reader(t, name).Stamps(src, func(f source.Finding) { checkPlaces(t, src, f.Pos) }) {
+			checkPlaces(t, src, s.Pos, s.TextPos)
+			if n := len(s.At.Fields); n < 2 || n > 4 {
+				t.Fatalf("stamp %q has %d fields", s.At, n)
+			}
+			if at := s.Pos.Offset; string(src.Text()[at:min(at+len(s.At.Text), len(src.Text()))]) != s.At.Text && name == "stamps" {
+				t.Fatalf("the time %q does not stand at its position %v", s.At, s.Pos)
+			}
+		}
+	})
+}
+
+func FuzzStamps(f *testing.F)    { fuzzStamps(f, "stamps") }
+func FuzzStampsCSV(f *testing.F) { fuzzStamps(f, "stamps-csv") }
+
+func fuzzChapters(f *testing.F, name, folder string) {
+	seedLists(f, folder)
+	f.Fuzz(func(t *testing.T, extension string, raw []byte) {
+		src := source.Decode("list"+extension, raw, func(source.Finding) {})
+		for _, c := range reader(t, name).Chapters(src, func(f source.Finding) { checkPlaces(t, src, f.Pos) }) {
+			checkPlaces(t, src, c.Pos, c.TitleP)
+			if c.From < 0 || c.HasTo && c.To < c.From {
+				t.Fatalf("chapter %q runs from %v to %v", c.Title, c.From, c.To)
+			}
+		}
+		for _, tag := range format.FFMetadataTags(src) {
+			checkPlaces(t, src, tag.Pos)
+		}
+	})
+}
+
+func FuzzDescription(f *testing.F) { fuzzChapters(f, "description", "description") }
+func FuzzFFMetadata(f *testing.F)  { fuzzChapters(f, "ffmetadata", "ffmetadata") }

@@ -1,0 +1,148 @@
+package media
+
+import "encoding/binary"
+
+// A recording kept in fragments has its samples described in a moof box a
+// fragment and often no total length anywhere. The length is then the end of the
+// last fragment. Source: ISO/IEC 14496-12, movie fragments.
+
+// fragmented is what fragments need to know of a track.
+type fragmented struct {
+	id        uint32
+	timescale uint64
+	each      uint64 // length of a sample that states none, from trex
+	end       uint64 // of the last fragment so far, in units of the track
+}
+
+func (m *mp4) fragmented(id uint32) *fragmented {
+	for i := range m.fragments {
+		if m.fragments[i].id == id {
+			return &m.fragments[i]
+		}
+	}
+	m.fragments = append(m.fragments, fragmented{id: id})
+	return &m.fragments[len(m.fragments)-1]
+}
+
+// readTrackID reads the id of a track from its tkhd box.
+func (m *mp4) readTrackID(b box) uint32 {
+	p := m.bytes(b.from, min(b.to, b.from+24))
+	switch {
+	case len(p) >= 24 && p[0] == 1:
+		return binary.BigEndian.Uint32(p[20:])
+	case len(p) >= 16 && p[0] == 0:
+		return binary.BigEndian.Uint32(p[12:])
+	}
+	return 0
+}
+
+// readExtends reads mvex: the length of the whole movie, if stated, and each
+// track's usual sample length.
+func (m *mp4) readExtends(mvex box) {
+	m.walk(mvex.from, mvex.to, false, func(b box) {
+		p := m.bytes(b.from, min(b.to, b.from+24))
+		switch {
+		case b.kind == "mehd" && len(p) >= 12 && p[0] == 1:
+			m.facts.Duration = max(m.facts.Duration, scaled(binary.BigEndian.Uint64(p[4:]), 1, m.timescale))
+		case b.kind == "mehd" && len(p) >= 8 && p[0] == 0:
+			m.facts.Duration = max(m.facts.Duration, scaled(uint64(binary.BigEndian.Uint32(p[4:])), 1, m.timescale))
+		case b.kind == "trex" && len(p) >= 16:
+			m.fragmented(binary.BigEndian.Uint32(p[4:])).each = uint64(binary.BigEndian.Uint32(p[12:]))
+		}
+	})
+}
+
+func (m *mp4) readFragment(moof box) {
+	m.walk(moof.from, moof.to, false, func(traf box) {
+		if traf.kind != "traf" {
+			return
+		}
+		var t *fragmented
+		var each, at, length uint64
+		m.walk(traf.from, traf.to, false, func(b box) {
+			switch {
+			case b.kind == "tfhd":
+				t, each = m.readFragmentHeader(b)
+			case t == nil: // tfhd comes first
+			case b.kind == "tfdt":
+				at = m.readFragmentStart(b)
+			case b.kind == "trun":
+				length += m.readRun(b, each)
+			}
+		})
+		if t != nil {
+			if at == 0 {
+				at = t.end
+			}
+			t.end = max(t.end, at+length)
+		}
+	})
+}
+
+// readFragmentHeader reads tfhd: whose fragment it is and the length of a sample
+// that states none.
+func (m *mp4) readFragmentHeader(b box) (*fragmented, uint64) {
+	p := m.bytes(b.from, min(b.to, b.from+28))
+	if len(p) < 8 {
+		return nil, 0
+	}
+	t := m.fragmented(binary.BigEndian.Uint32(p[4:]))
+	flags, i := binary.BigEndian.Uint32(p), 8
+	if flags&0x1 != 0 {
+		i += 8
+	}
+	if flags&0x2 != 0 {
+		i += 4
+	}
+	if flags&0x8 != 0 && len(p) >= i+4 {
+		return t, uint64(binary.BigEndian.Uint32(p[i:]))
+	}
+	return t, t.each
+}
+
+func (m *mp4) readFragmentStart(b box) uint64 {
+	p := m.bytes(b.from, min(b.to, b.from+12))
+	switch {
+	case len(p) >= 12 && p[0] == 1:
+		return binary.BigEndian.Uint64(p[4:])
+	case len(p) >= 8 && p[0] == 0:
+		return uint64(binary.BigEndian.Uint32(p[4:]))
+	}
+	return 0
+}
+
+// readRun is the length of the samples of a trun box.
+func (m *mp4) readRun(b box, each uint64) uint64 {
+	head := m.bytes(b.from, min(b.to, b.from+8))
+	if len(head) < 8 {
+		return 0
+	}
+	flags, samples := binary.BigEndian.Uint32(head), uint64(binary.BigEndian.Uint32(head[4:]))
+	if flags&0x100 == 0 {
+		return samples * each
+	}
+	at := b.from + 8
+	for _, field := range []uint32{0x1, 0x4} {
+		if flags&field != 0 {
+			at += 4
+		}
+	}
+	row := 0
+	for _, field := range []uint32{0x100, 0x200, 0x400, 0x800} {
+		if flags&field != 0 {
+			row += 4
+		}
+	}
+	length := uint64(0)
+	for p := m.bytes(at, b.to); len(p) >= row && samples > 0; p, samples = p[row:], samples-1 {
+		length += uint64(binary.BigEndian.Uint32(p))
+	}
+	return length
+}
+
+// measureFragments is the end of the last fragment of any track.
+func (m *mp4) measureFragments() {
+	for _, t := range m.fragments {
+		m.facts.Duration = max(m.facts.Duration, scaled(t.end, 1, t.timescale))
+	}
+}

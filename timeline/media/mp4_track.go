@@ -1,0 +1,152 @@
+package media
+
+import (
+	"encoding/binary"
+	"strings"
+)
+
+// readTrack reads a trak box into a Track and its own tags.
+func (m *mp4) readTrack(trak box) {
+	t := Track{Kind: "other"}
+	var id uint32
+	m.walk(trak.from, trak.to, false, func(b box) {
+		switch b.kind {
+		case "tkhd":
+			id = m.readTrackID(b)
+		case "mdia":
+			if timescale := m.readMedia(b, &t); id != 0 {
+				m.fragmented(id).timescale = timescale
+			}
+		case "udta":
+			m.readUserData(b)
+		case "meta":
+			m.readMeta(b)
+		}
+	})
+	if t.Kind != "video" {
+		t.Rate.Num, t.Rate.Den = 0, 0
+	}
+	m.facts.Tracks = append(m.facts.Tracks, t)
+}
+
+// readMedia reads mdia and returns the units a second that the track counts in.
+func (m *mp4) readMedia(mdia box, t *Track) (timescale uint64) {
+	m.walk(mdia.from, mdia.to, false, func(b box) {
+		switch b.kind {
+		case "mdhd":
+			if h, ok := m.readHeader(b); ok {
+				timescale = h.timescale
+				if len(h.rest) >= 2 && t.Language == "" {
+					t.Language = packedLanguage(binary.BigEndian.Uint16(h.rest))
+				}
+			}
+		case "elng":
+			if p := m.text(b.from, b.to); len(p) > 4 {
+				t.Language = clean(string(p[4:]))
+			}
+		case "hdlr":
+			m.readHandler(b, t)
+		case "minf":
+			m.walk(b.from, b.to, false, func(b box) {
+				if b.kind == "stbl" {
+					m.readSampleTable(b, timescale, t)
+				}
+			})
+		}
+	})
+	return timescale
+}
+
+// readHandler reads what kind of track it is and its name: in MP4 a text that a
+// NUL ends, in MOV one with its length ahead of it.
+func (m *mp4) readHandler(b box, t *Track) {
+	p := m.text(b.from, b.to)
+	if len(p) < 12 {
+		m.damaged(b.from, "the box \"hdlr\" is shorter than its fields")
+		return
+	}
+	switch string(p[8:12]) {
+	case "vide":
+		t.Kind = "video"
+	case "soun":
+		t.Kind = "audio"
+	case "text", "sbtl", "subt", "clcp", "subp":
+		t.Kind = "text"
+	}
+	if len(p) > 24 {
+		name := p[24:]
+		if n := int(name[0]); string(p[4:8]) == "mhlr" && n == len(name)-1 || n == len(name)-1 && n < ' ' {
+			name = name[1:]
+		}
+		t.Name = clean(string(name))
+	}
+}
+
+func (m *mp4) readSampleTable(stbl box, timescale uint64, t *Track) {
+	m.walk(stbl.from, stbl.to, false, func(b box) {
+		switch b.kind {
+		case "stsd":
+			if p := m.bytes(b.from, min(b.to, b.from+16)); len(p) == 16 {
+				t.Codec = strings.TrimSpace(boxName(string(p[12:16])))
+			}
+		case "stts":
+			num, den := m.sampleTimes(b)
+			if timescale > 0 && num < 1<<32 {
+				t.Rate = rate(num*timescale, den)
+			}
+		}
+	})
+}
+
+// sampleTimes reads an stts box as a number of samples and their length in units
+// of the track, as one sample when all but the last have the same length.
+func (m *mp4) sampleTimes(b box) (samples, length uint64) {
+	var first uint64
+	even, entries := true, 0
+	for at, left := b.from+8, uint64(0); at < b.to && m.err == nil; at += 1 << 16 {
+		if at == b.from+8 {
+			head := m.bytes(b.from, at)
+			if len(head) < 8 {
+				return 0, 0
+			}
+			left = uint64(binary.BigEndian.Uint32(head[4:]))
+		}
+		chunk := m.bytes(at, min(b.to, at+1<<16))
+		for ; len(chunk) >= 8 && left > 0; chunk, left = chunk[8:], left-1 {
+			count, each := uint64(binary.BigEndian.Uint32(chunk)), uint64(binary.BigEndian.Uint32(chunk[4:]))
+			if entries++; entries == 1 {
+				first = each
+			}
+			last := left == 1 && count == 1 && entries > 1
+			even = even && (each == first || last)
+			samples += count
+			length += count * each
+		}
+		if left == 0 || !m.another(at) {
+			break
+		}
+	}
+	if even && first > 0 {
+		return 1, first
+	}
+	return samples, length
+}
+
+// packedLanguage is the three letters of ISO 639-2/T packed in five bits each, ""
+// for undetermined and for the numbers older MOV files have there, but for 0,
+// which is English. Source: ISO/IEC 14496-12 mdhd; QuickTime File Format.
+func packedLanguage(code uint16) string {
+	if code == 0 {
+		return "eng"
+	}
+	letters := []byte{byte(code>>10&31) + 0x60, byte(code>>5&31) + 0x60, byte(code&31) + 0x60}
+	for _, c := range letters {
+		if c < 'a' || c > 'z' {
+			return ""
+		}
+	}
+	if string(letters) == "und" {
+		return ""
+	}
+	return string(letters)
+}

@@ -1,0 +1,148 @@
+package timecode_test
+
+import (
+	"testing"
+	"time"
+
+	"sideport/timeline/timecode"
+)
+
+func TestParseRate(t *testing.T) {
+	for _, tt := range []struct {
+		in   string
+		want timecode.Rate
+		text string
+	}{
+		{"25", timecode.Rate{Num: 25, Den: 1}, "25"},
+		{"25.000", timecode.Rate{Num: 25, Den: 1}, "25"},
+		{"25 fps", timecode.Rate{Num: 25, Den: 1}, "25"},
+		{"23.98", timecode.Rate{Num: 24000, Den: 1001}, "23.976"},
+		{"23.976", timecode.Rate{Num: 24000, Den: 1001}, "23.976"},
+		{"23.97", timecode.Rate{Num: 24000, Den: 1001}, "23.976"},
+		{"29.97", timecode.Rate{Num: 30000, Den: 1001}, "29.97"},
+		{"30000/1001", timecode.Rate{Num: 30000, Den: 1001}, "29.97"},
+		{"50/2", timecode.Rate{Num: 25, Den: 1}, "25"},
+		{"29.97 drop", timecode.Rate{Num: 30000, Den: 1001, Drop: true}, "29.97 drop"},
+		{"29.97df", timecode.Rate{Num: 30000, Den: 1001, Drop: true}, "29.97 drop"},
+		{"29.97 NDF", timecode.Rate{Num: 30000, Den: 1001}, "29.97"},
+		{"59.94 fps drop-frame", timecode.Rate{Num: 60000, Den: 1001, Drop: true}, "59.94 drop"},
+	} {
+		got, err := timecode.ParseRate(tt.in)
+		if err != nil || got != tt.want {
+			t.Errorf("ParseRate(%q) = %v, %v, want %v", tt.in, got, err, tt.want)
+		}
+		if got.String() != tt.text {
+			t.Errorf("ParseRate(%q).String() = %q, want %q", tt.in, got.String(), tt.text)
+		}
+		if again, err := timecode.ParseRate(got.String()); err != nil || again != got {
+			t.Errorf("ParseRate(%q) = %v, %v, want %v back", got.String(), again, err, got)
+		}
+	}
+	for _, in := range []string{"", "0", "26", "25 drop", "30 df", "-25", "25/0", "29.97 frames", "NaN", "23.976 drop"} {
+		if got, err := timecode.ParseRate(in); err == nil {
+			t.Errorf("ParseRate(%q) = %v, want an error", in, got)
+		}
+	}
+}
+
+// The table holds codes computed by npm smpte-timecode 1.3.6, an independent
+// implementation of SMPTE ST 12-1, and the definition of non-drop counting. The
+// seconds are frame x 1001 / (1000 N) worked out by hand.
+func TestTimecodeTable(t *testing.T) {
+	for _, tt := range []struct {
+		h, m, s, f int
+		rate       string
+		frame      int64
+		ns         int64
+	}{
+		{0, 0, 59, 29, "29.97 drop", 1799, 60_026_633_333},
+		{0, 1, 0, 2, "29.97 drop", 1800, 60_060_000_000},
+		{0, 10, 0, 0, "29.97 drop", 17982, 599_999_400_000},
+		{1, 0, 0, 0, "29.97 drop", 107892, 3_599_996_400_000},
+		{1, 23, 45, 12, "29.97 drop", 150612, 5_025_420_400_000},
+		{23, 59, 59, 29, "29.97 drop", 2589407, 86_399_880_233_333},
+		{0, 1, 0, 4, "59.94 drop", 3600, 60_060_000_000},
+		{1, 0, 0, 0, "59.94 drop", 215784, 3_599_996_400_000},
+		{1, 0, 0, 0, "29.97", 108000, 3_603_600_000_000},
+		{1, 0, 0, 0, "23.976", 86400, 3_603_600_000_000},
+		{1, 0, 0, 12, "25", 90012, 3_600_480_000_000},
+	} {
+		rate, err := timecode.ParseRate(tt.rate)
+		if err != nil {
+			t.Fatal(err)
+		}
+		frame, err := rate.Frame(tt.h, tt.m, tt.s, tt.f)
+		if err != nil || frame != tt.frame {
+			t.Errorf("%v.Frame(%d, %d, %d, %d) = %d, %v, want %d", rate, tt.h, tt.m, tt.s, tt.f, frame, err, tt.frame)
+		}
+		if got := rate.Duration(tt.frame); got != time.Duration(tt.ns) {
+			t.Errorf("%v.Duration(%d) = %d, want %d", rate, tt.frame, got, tt.ns)
+		}
+		if h, m, s, f := rate.Code(tt.frame); h != tt.h || m != tt.m || s != tt.s || f != tt.f {
+			t.Errorf("%v.Code(%d) = %d, %d, %d, %d, want %d, %d, %d, %d", rate, tt.frame, h, m, s, f, tt.h, tt.m, tt.s, tt.f)
+		}
+	}
+}
+
+// Source: SMPTE ST 12-1: the first two (29.97) or four (59.94) codes of a minute
+// do not exist unless the minute divides by ten.
+func TestCodesLeftOutAreRefused(t *testing.T) {
+	for _, tt := range []struct {
+		rate       string
+		h, m, s, f int
+		ok         bool
+	}{
+		{"29.97 drop", 0, 1, 0, 0, false},
+		{"29.97 drop", 0, 1, 0, 1, false},
+		{"29.97 drop", 0, 1, 0, 2, true},
+		{"29.97 drop", 0, 10, 0, 0, true},
+		{"29.97 drop", 0, 1, 1, 0, true},
+		{"29.97", 0, 1, 0, 0, true},
+		{"59.94 drop", 0, 1, 0, 3, false},
+		{"59.94 drop", 0, 1, 0, 4, true},
+		{"25", 0, 0, 0, 25, false},
+		{"25", 24, 0, 0, 0, false},
+		{"25", 0, 60, 0, 0, false},
+		{"25", 0, 0, 60, 0, false},
+		{"25", 0, 0, 0, -1, false},
+	} {
+		rate, err := timecode.ParseRate(tt.rate)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, err := rate.Frame(tt.h, tt.m, tt.s, tt.f); (err == nil) != tt.ok {
+			t.Errorf("%v.Frame(%d, %d, %d, %d) error = %v, want accepted %t", rate, tt.h, tt.m, tt.s, tt.f, err, tt.ok)
+		}
+	}
+}
+
+// Every frame of a day goes to its code and back, and to whole milliseconds and
+// back, for both drop-frame rates. The day lengths are those of SMPTE ST 12-1.
+func TestEveryFrameOfADay(t *testing.T) {
+	for _, tt := range []struct {
+		rate  string
+		day   int64
+		every int64
+	}{
+		{"29.97 drop", 2_589_408, 1},
+		{"59.94 drop", 5_178_816, 7},
+		{"25", 2_160_000, 7},
+	} {
+		rate, err := timecode.ParseRate(tt.rate)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for n := int64(0); n < tt.day; n += tt.every {
+			h, m, s, f := rate.Code(n)
+			if back, err := rate.Frame(h, m, s, f); err != nil || back != n {
+				t.Fatalf("%v: frame %d has code %02d:%02d:%02d:%02d, which gives %d, %v", rate, n, h, m, s, f, back, err)
+			}
+			if back := rate.FrameAt(rate.Duration(n).Truncate(time.Millisecond)); back != n {
+				t.Fatalf("%v: frame %d cut to milliseconds gives frame %d", rate, n, back)
+			}
+		}
+		if got := rate.CodeText(tt.day); got != "00:00:00:00" && got != "00:00:00;00" {
+			t.Errorf("%v.CodeText(%d) = %s, want the code of frame 0", rate, tt.day, got)
+		}
+	}
+}
