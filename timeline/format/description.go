@@ -73,7 +73,10 @@ func readDescription(src *source.Source, report source.Report) []timeline.Chapte
 func setEnd(ch *timeline.Chapter, clock timecode.Clock, end timecode.Reading, pos source.Pos, report source.Report) {
 	to, err := clock.Time(end)
 	if err != nil {
-		reportBadTime(pos, err.Error(), report)
+		report(source.Finding{
+			Pos: pos, Severity: source.Error, Rule: "read/chapter-end",
+			Message: "the chapter is read without an end: " + err.Error(),
+		})
 		return
 	}
 	if to < ch.From {

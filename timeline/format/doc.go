@@ -34,6 +34,25 @@
 //	read/no-title       note             a chapter without a title
 //	read/wrong-extension note            content of one format under another's extension
 //
+// # What the readers of lists report
+//
+//	rule                 severity        when
+//	read/no-time         error           a line or cell without a time that can be read; it is left out
+//	read/heading         note            a first line that holds no time at all
+//	read/no-column       error           a CSV header without a text column
+//	read/extra-column    caution         columns that no header names and that are not read
+//	read/bad-quote       error           a CSV quote that is never closed, or text behind a closing one
+//	read/no-chapters     error           a description without a line that starts with a time
+//	read/bad-time        error           a chapter whose start cannot be read; it is left out
+//	read/chapter-end     error, note     an end that cannot be read or lies before the start; no end (ffmetadata)
+//	read/chapter-order   caution         a chapter that starts before or with the one written ahead of it
+//	read/chapter-list    note            a description unlike what is commonly asked of such lists
+//	read/bad-line        caution         an ffmetadata line that is no section and no pair
+//	read/no-signature    error           an ffmetadata file that does not begin with ;FFMETADATA1; nothing is read
+//
+// Their messages quote no text of a list, since a line without a time may hold a
+// name.
+//
 // # Sources
 //
 // WebVTT: W3C, "WebVTT: The Web Video Text Tracks Format", editor's draft of
@@ -41,5 +60,7 @@
 // references by the HTML standard. SubRip has no standard: the nearest text is
 // the IETF CELLAR codec draft, "SRT Subtitles" (github
 // ietf-wg-cellar/matroska-specification 6d707bb); what is accepted beyond it is
-// common practice, no source.
+// common practice, no source. CSV: RFC 4180 for quoting. ffmetadata: FFmpeg's
+// documentation of metadata. Lists of stamps and chapters in plain text have no
+// standard: common practice, no source.
 package format

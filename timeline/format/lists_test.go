@@ -134,8 +134,8 @@ func place(p source.Pos) string {
 	return fmt.Sprintf("%d:%d", at.Line, at.Column)
 }
 
-// Whatever the content beats: the mark of a format under another's extension,
-// and the shape of a list under none.
+// The mark of a format beats another's extension, and the shape of a list tells
+// the format of a file without one.
 func TestForChoosesByContent(t *testing.T) {
 	for _, tt := range []struct {
 		role             format.Role
@@ -159,8 +159,8 @@ func TestForChoosesByContent(t *testing.T) {
 	}
 }
 
-// A million lines of stamps are read in order of the lines, so the cost of a
-// position must not grow with the file.
+// The cost of a line must not grow with the file: a hundred thousand lines take a
+// fraction of a second, and hours if it did.
 func TestLongListIsReadInLinearTime(t *testing.T) {
 	const n = 100_000
 	src := source.New("long.txt", bytes.Repeat([]byte("0:41 rhexis 5.5 mm\n"), n))

@@ -154,13 +154,13 @@ func (m *matroska) readInfo(info element) {
 			at := time.Unix(epoch2001, 0).UTC().Add(time.Duration(int64(m.uint(e))))
 			m.facts.Created = at.Format(time.RFC3339Nano)
 		case idTitle:
-			m.facts.tag("title", m.string(e))
+			m.tag(&m.facts, "title", m.string(e))
 		case idMuxingApp:
-			m.facts.tag("muxing_app", m.string(e))
+			m.tag(&m.facts, "muxing_app", m.string(e))
 		case idWritingApp:
-			m.facts.tag("writing_app", m.string(e))
+			m.tag(&m.facts, "writing_app", m.string(e))
 		case idSegmentFilename, idPrevFilename, idNextFilename:
-			m.facts.tag("filename", m.string(e))
+			m.tag(&m.facts, "filename", m.string(e))
 		}
 	})
 	m.facts.Duration = units(length, scale)
@@ -222,7 +222,9 @@ func (m *matroska) readTrack(entry element) {
 	if t.Kind == "video" {
 		t.Rate = frameRate(each)
 	}
-	m.facts.Tracks = append(m.facts.Tracks, t)
+	if m.room(len(m.facts.Tracks), "tracks") {
+		m.facts.Tracks = append(m.facts.Tracks, t)
+	}
 }
 
 // frameRate is the rate whose frames last each nanoseconds. The file has the
@@ -265,7 +267,7 @@ func (m *matroska) readTags(e element, outer string, depth int) {
 				value = itemValue("", 0, nil, e.to-e.from)
 			}
 		})
-		m.facts.tag(name, value)
+		m.tag(&m.facts, name, value)
 		m.readTags(tag, name+"/", depth+1)
 	})
 }
@@ -277,7 +279,7 @@ func (m *matroska) readAttachment(e element) {
 	}
 	m.children(e, func(e element) {
 		if e.id == idFileName || e.id == idFileDescription {
-			m.facts.tag("attachment", m.string(e))
+			m.tag(&m.facts, "attachment", m.string(e))
 		}
 	})
 }

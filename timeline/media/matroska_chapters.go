@@ -90,7 +90,7 @@ func (m *matroska) readAtom(atom element, level int, ed *edition) {
 			inner = append(inner, e)
 		}
 	})
-	if hidden {
+	if hidden || !m.room(len(ed.chapters), "chapters") {
 		return
 	}
 	if ch.To < ch.From {

@@ -52,6 +52,7 @@ const (
 	maxText    = 1 << 20  // bytes of one value
 	maxTexts   = 16 << 20 // bytes of all values
 	maxDepth   = 16       // of nested tags and chapters
+	maxItems   = 10_000   // tags, tracks, chapters, each
 )
 
 // Read reads the facts of the container in r, which is size bytes long. Errors
@@ -130,16 +131,18 @@ func (f *file) another(at int64) bool {
 	return f.err == nil
 }
 
+// room reports whether a list of n items may take one more.
+func (f *file) room(n int, what string) bool {
+	if n >= maxItems {
+		f.damaged(f.size, "it has more than %d %s", maxItems, what)
+	}
+	return n < maxItems
+}
+
 // damaged keeps the first damage.
 func (f *file) damaged(at int64, format string, args ...any) {
 	if f.damage == nil {
 		f.damage = fmt.Errorf("%w at byte %d: %s", ErrDamaged, at, fmt.Sprintf(format, args...))
-	}
-}
-
-func (f *Facts) tag(name, value string) {
-	if value = clean(value); value != "" {
-		f.Tags = append(f.Tags, Tag{Name: clean(name), Value: value})
 	}
 }
 
@@ -148,6 +151,13 @@ func (f *Facts) tag(name, value string) {
 func clean(s string) string {
 	s, _, _ = strings.Cut(s, "\x00")
 	return strings.TrimSpace(strings.ToValidUTF8(s, "\uFFFD"))
+}
+
+// tag adds a tag to facts unless it is empty.
+func (f *file) tag(facts *Facts, name, value string) {
+	if value = clean(value); value != "" && f.room(len(facts.Tags), "tags") {
+		facts.Tags = append(facts.Tags, Tag{Name: clean(name), Value: value})
+	}
 }
 
 // scaled is count units of num/den seconds as a duration, rounded half up, or 0

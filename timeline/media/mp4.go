@@ -12,6 +12,9 @@ import (
 // Source: ISO/IEC 14496-12, mvhd creation_time.
 const epoch1904 = 2_082_844_800
 
+// year10000 is the first second since 1904 that RFC 3339 cannot write.
+const year10000 = 253_402_300_800 + epoch1904
+
 // box is a box of an MP4 file: its kind and the bytes of its content.
 type box struct {
 	kind     string
@@ -23,8 +26,8 @@ type mp4 struct {
 	facts     Facts
 	timescale uint64 // of the movie
 	moov      bool
-	dated     bool // Created came from a tag with an offset
-	fragments []fragmented
+	dated     bool                   // Created came from a tag with an offset
+	fragments map[uint32]*fragmented // by id of the track
 }
 
 // startsWithBox reports whether the first bytes are the header of a box that
@@ -72,6 +75,7 @@ func (m *mp4) walk(from, to int64, top bool, visit func(box)) {
 
 func (m *mp4) read() {
 	m.facts.Container = "mp4"
+	m.fragments = map[uint32]*fragmented{}
 	m.walk(0, m.size, true, func(b box) {
 		switch b.kind {
 		case "moov":
@@ -153,7 +157,7 @@ func (m *mp4) readMovieHeader(b box) {
 	}
 	m.timescale = h.timescale
 	m.facts.Duration = max(m.facts.Duration, scaled(h.duration, 1, h.timescale))
-	if h.created != 0 && h.created < 1<<40 && !m.dated {
+	if h.created != 0 && h.created < year10000 && !m.dated {
 		m.facts.Created = time.Unix(int64(h.created)-epoch1904, 0).UTC().Format(time.RFC3339)
 	}
 }
@@ -183,6 +187,9 @@ func (m *mp4) readChapterList(b box) {
 		i += 9
 		title := p[i:min(i+size, len(p))]
 		i += len(title)
+		if !m.room(len(m.facts.Chapters), "chapters") {
+			return
+		}
 		if at > 1<<62/100 {
 			m.damaged(b.from, "a chapter starts later than any video lasts")
 			return

@@ -8,20 +8,31 @@ import "encoding/binary"
 
 // fragmented is what fragments need to know of a track.
 type fragmented struct {
-	id        uint32
+	known     bool // the file has a trak box for it
+	track     int  // index of the track, when known
 	timescale uint64
 	each      uint64 // length of a sample that states none, from trex
 	end       uint64 // of the last fragment so far, in units of the track
+	samples   uint64 // in all fragments, and their length
+	length    uint64
 }
 
+// of says which track the fragments belong to.
+func (t *fragmented) of(track int, timescale uint64) {
+	t.known, t.track, t.timescale = true, track, timescale
+}
+
+// fragmented is the entry of a track id. Ids past the limit share one that is
+// thrown away.
 func (m *mp4) fragmented(id uint32) *fragmented {
-	for i := range m.fragments {
-		if m.fragments[i].id == id {
-			return &m.fragments[i]
+	t, ok := m.fragments[id]
+	if !ok {
+		t = &fragmented{}
+		if m.room(len(m.fragments), "tracks") {
+			m.fragments[id] = t
 		}
 	}
-	m.fragments = append(m.fragments, fragmented{id: id})
-	return &m.fragments[len(m.fragments)-1]
+	return t
 }
 
 // readTrackID reads the id of a track from its tkhd box.
@@ -58,7 +69,7 @@ func (m *mp4) readFragment(moof box) {
 			return
 		}
 		var t *fragmented
-		var each, at, length uint64
+		var each, at, length, samples uint64
 		m.walk(traf.from, traf.to, false, func(b box) {
 			switch {
 			case b.kind == "tfhd":
@@ -67,7 +78,8 @@ func (m *mp4) readFragment(moof box) {
 			case b.kind == "tfdt":
 				at = m.readFragmentStart(b)
 			case b.kind == "trun":
-				length += m.readRun(b, each)
+				n, l := m.readRun(b, each)
+				samples, length = samples+n, length+l
 			}
 		})
 		if t != nil {
@@ -75,6 +87,7 @@ func (m *mp4) readFragment(moof box) {
 				at = t.end
 			}
 			t.end = max(t.end, at+length)
+			t.samples, t.length = t.samples+samples, t.length+length
 		}
 	})
 }
@@ -111,15 +124,15 @@ func (m *mp4) readFragmentStart(b box) uint64 {
 	return 0
 }
 
-// readRun is the length of the samples of a trun box.
-func (m *mp4) readRun(b box, each uint64) uint64 {
+// readRun is the number of samples of a trun box and their length.
+func (m *mp4) readRun(b box, each uint64) (count, length uint64) {
 	head := m.bytes(b.from, min(b.to, b.from+8))
 	if len(head) < 8 {
-		return 0
+		return 0, 0
 	}
 	flags, samples := binary.BigEndian.Uint32(head), uint64(binary.BigEndian.Uint32(head[4:]))
 	if flags&0x100 == 0 {
-		return samples * each
+		return samples, samples * each
 	}
 	at := b.from + 8
 	for _, field := range []uint32{0x1, 0x4} {
@@ -133,16 +146,23 @@ func (m *mp4) readRun(b box, each uint64) uint64 {
 			row += 4
 		}
 	}
-	length := uint64(0)
-	for p := m.bytes(at, b.to); len(p) >= row && samples > 0; p, samples = p[row:], samples-1 {
+	for p := m.bytes(at, b.to); len(p) >= row && count < samples; p, count = p[row:], count+1 {
 		length += uint64(binary.BigEndian.Uint32(p))
 	}
-	return length
+	return count, length
 }
 
-// measureFragments is the end of the last fragment of any track.
+// measureFragments takes the length of the movie from the end of its last
+// fragment, and the rate of a video track from all of its fragments. The order
+// of the map does not show: the longest wins and each track has its own entry.
 func (m *mp4) measureFragments() {
 	for _, t := range m.fragments {
 		m.facts.Duration = max(m.facts.Duration, scaled(t.end, 1, t.timescale))
+		if !t.known || t.track >= len(m.facts.Tracks) || t.samples == 0 || t.samples >= 1<<32 {
+			continue
+		}
+		if track := &m.facts.Tracks[t.track]; track.Kind == "video" && track.Rate.IsZero() {
+			track.Rate = rate(t.samples*t.timescale, t.length)
+		}
 	}
 }

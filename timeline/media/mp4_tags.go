@@ -63,14 +63,14 @@ func (m *mp4) readUserData(udta box) {
 		case b.kind == "uuid":
 			m.readUUID(b)
 		case b.kind == "XMP_" || b.kind == "name":
-			m.facts.tag(tagName(b.kind), string(m.text(b.from, b.to)))
+			m.tag(&m.facts, tagName(b.kind), string(m.text(b.from, b.to)))
 		case b.kind[0] == 0xA9:
 			m.readQuickTimeTexts(b)
 		case b.kind == "loci":
 			m.readLocation(b)
 		case b.kind == "titl", b.kind == "auth", b.kind == "perf", b.kind == "dscp", b.kind == "albm", b.kind == "cprt", b.kind == "gnre":
 			if p := m.text(b.from, b.to); len(p) > 6 {
-				m.facts.tag(tagName(b.kind), markedText(p[6:]))
+				m.tag(&m.facts, tagName(b.kind), markedText(p[6:]))
 			}
 		}
 	})
@@ -82,7 +82,7 @@ func (m *mp4) readQuickTimeTexts(b box) {
 	p := m.text(b.from, b.to)
 	for len(p) > 4 {
 		n := min(int(binary.BigEndian.Uint16(p)), len(p)-4)
-		m.facts.tag(tagName(b.kind), string(p[4:4+n]))
+		m.tag(&m.facts, tagName(b.kind), string(p[4:4+n]))
 		p = p[4+n:]
 	}
 }
@@ -100,7 +100,7 @@ func (m *mp4) readLocation(b box) {
 		fixed := func(p []byte) float64 { return float64(int32(binary.BigEndian.Uint32(p))) / 65536 }
 		place = strings.TrimSpace(fmt.Sprintf("%s %+.4f%+.4f", place, fixed(rest[5:]), fixed(rest[1:])))
 	}
-	m.facts.tag("location", place)
+	m.tag(&m.facts, "location", place)
 }
 
 // xmpUUID marks a uuid box with an XMP packet. Source: XMP specification part 3.
@@ -108,7 +108,7 @@ const xmpUUID = "\xbe\x7a\xcf\xcb\x97\xa9\x42\xe8\x9c\x71\x99\x94\x91\xe3\xaf\xa
 
 func (m *mp4) readUUID(b box) {
 	if string(m.bytes(b.from, min(b.to, b.from+16))) == xmpUUID {
-		m.facts.tag("xmp", string(m.text(b.from+16, b.to)))
+		m.tag(&m.facts, "xmp", string(m.text(b.from+16, b.to)))
 	}
 }
 
@@ -168,7 +168,7 @@ func (m *mp4) readItem(item box, keys []string) {
 				return
 			}
 			value := itemValue(item.kind, binary.BigEndian.Uint32(p), p[8:], b.to-b.from-8)
-			m.facts.tag(name, value)
+			m.tag(&m.facts, name, value)
 			if strings.HasSuffix(strings.ToLower(name), ".creationdate") {
 				m.created(value)
 			}

@@ -95,6 +95,21 @@ func TestTracks(t *testing.T) {
 	}
 }
 
+// The numbers of languages of MOV files. The codes are what ffprobe 5.1 prints
+// for a file with each number; the same table stands in the QuickTime File Format
+// text.
+func TestLanguageNumbers(t *testing.T) {
+	for code, want := range map[uint16]string{
+		0: "eng", 1: "fra", 20: "urd", 21: "hin", 32: "rus", 34: "", 64: "nep", 66: "mar", 67: "ben", 74: "tam", 75: "tel",
+		94: "epo", 95: "", 127: "", 128: "wel", 138: "jav", 139: "", 0x3ff: "", 0x7fff: "",
+	} {
+		got, err := readBytes(t, append(bytes.Clone(ftyp), box("moov", track("soun", code, 1000, ""))...))
+		if err != nil || len(got.Tracks) != 1 || got.Tracks[0].Language != want {
+			t.Errorf("language of code %d = %+v, %v, want %q", code, got.Tracks, err, want)
+		}
+	}
+}
+
 func data(class uint32, value []byte) []byte { return box("data", be32(class), be32(0), value) }
 
 func TestMP4Tags(t *testing.T) {
@@ -244,5 +259,15 @@ func (failing) ReadAt([]byte, int64) (int, error) { return 0, errDisk }
 func TestReadReportsTheReadersError(t *testing.T) {
 	if _, err := media.Read(failing{}, 1000); !errors.Is(err, errDisk) || errors.Is(err, media.ErrDamaged) {
 		t.Errorf("Read of a failing disk = %v, want its error", err)
+	}
+}
+
+// A file of nothing but tracks, or of fragments of a million tracks, is bounded
+// in memory and time.
+func TestListsAreLimited(t *testing.T) {
+	traks := append(bytes.Clone(ftyp), box("moov", bytes.Repeat(box("trak"), 20_000))...)
+	got, err := readBytes(t, traks)
+	if !errors.Is(err, media.ErrDamaged) || len(got.Tracks) != 10_000 {
+		t.Errorf("Read of 20000 tracks = %d tracks, %v, want 10000 and ErrDamaged", len(got.Tracks), err)
 	}
 }

@@ -15,7 +15,7 @@ func (m *mp4) readTrack(trak box) {
 			id = m.readTrackID(b)
 		case "mdia":
 			if timescale := m.readMedia(b, &t); id != 0 {
-				m.fragmented(id).timescale = timescale
+				m.fragmented(id).of(len(m.facts.Tracks), timescale)
 			}
 		case "udta":
 			m.readUserData(b)
@@ -26,7 +26,9 @@ func (m *mp4) readTrack(trak box) {
 	if t.Kind != "video" {
 		t.Rate.Num, t.Rate.Den = 0, 0
 	}
-	m.facts.Tracks = append(m.facts.Tracks, t)
+	if m.room(len(m.facts.Tracks), "tracks") {
+		m.facts.Tracks = append(m.facts.Tracks, t)
+	}
 }
 
 // readMedia reads mdia and returns the units a second that the track counts in.
@@ -37,7 +39,7 @@ func (m *mp4) readMedia(mdia box, t *Track) (timescale uint64) {
 			if h, ok := m.readHeader(b); ok {
 				timescale = h.timescale
 				if len(h.rest) >= 2 && t.Language == "" {
-					t.Language = packedLanguage(binary.BigEndian.Uint16(h.rest))
+					t.Language = language(binary.BigEndian.Uint16(h.rest))
 				}
 			}
 		case "elng":
@@ -130,23 +132,4 @@ func (m *mp4) sampleTimes(b box) (samples, length uint64) {
 		return 1, first
 	}
 	return samples, length
-}
-
-// packedLanguage is the three letters of ISO 639-2/T packed in five bits each, ""
-// for undetermined and for the numbers older MOV files have there, but for 0,
-// which is English. Source: ISO/IEC 14496-12 mdhd; QuickTime File Format.
-func packedLanguage(code uint16) string {
-	if code == 0 {
-		return "eng"
-	}
-	letters := []byte{byte(code>>10&31) + 0x60, byte(code>>5&31) + 0x60, byte(code&31) + 0x60}
-	for _, c := range letters {
-		if c < 'a' || c > 'z' {
-			return ""
-		}
-	}
-	if string(letters) == "und" {
-		return ""
-	}
-	return string(letters)
 }

@@ -1,0 +1,345 @@
+package annotate
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"sideport/timeline"
+	"sideport/timeline/format"
+	"sideport/timeline/media"
+	"sideport/timeline/source"
+	"sideport/timeline/source/yamldoc"
+)
+
+// maxText bounds how much of one text file is read into memory. A narration of
+// 100,000 cues is about 11 MB.
+const maxText = 256 << 20
+
+// ErrNoCase means the folder holds no case.yaml.
+var ErrNoCase = errors.New("there is no case.yaml in the folder")
+
+// loader reads one case folder. Access is confined to the folder: a name that
+// leads out of it, also through a link, cannot be opened.
+type loader struct {
+	root  *os.Root
+	names []string // files of the folder, sorted
+	m     *Material
+}
+
+// Load reads the case folder dir and everything of section roles it finds there.
+// shown is the folder as findings name it. Bad content is in Material.Findings;
+// the error is ErrNoCase or an I/O error.
+func Load(dir, shown string) (*Material, error) {
+	root, err := os.OpenRoot(dir)
+	if err != nil {
+		return nil, fmt.Errorf("opening case folder: %w", err)
+	}
+	defer root.Close()
+	abs, err := filepath.Abs(dir)
+	if err != nil {
+		return nil, fmt.Errorf("naming case folder: %w", err)
+	}
+	l := &loader{root: root, m: &Material{Name: filepath.Base(abs), Shown: filepath.ToSlash(shown), File: &File{}}}
+	if err := l.list(); err != nil {
+		return nil, err
+	}
+	if !slices.Contains(l.names, "case.yaml") {
+		return nil, ErrNoCase
+	}
+	if l.m.CaseFile, err = l.text("case.yaml"); err != nil {
+		return nil, err
+	}
+	yamldoc.Decode(l.m.CaseFile, l.m.File, l.report)
+	validate(l.m.File, l.m.CaseFile, l.report)
+	for _, read := range []func() error{l.recording, l.chapters, l.narration, l.cuts, l.notes, l.video} {
+		if err := read(); err != nil {
+			return nil, err
+		}
+	}
+	return l.m, nil
+}
+
+func (l *loader) report(f source.Finding) { l.m.Findings = append(l.m.Findings, f) }
+
+func (l *loader) list() error {
+	entries, err := fs.ReadDir(l.root.FS(), ".")
+	if err != nil {
+		return fmt.Errorf("listing case folder: %w", err)
+	}
+	for _, e := range entries {
+		if !e.IsDir() && !strings.HasPrefix(e.Name(), ".") {
+			l.names = append(l.names, e.Name())
+		}
+	}
+	return nil
+}
+
+// text reads and decodes one text file of the folder.
+func (l *loader) text(name string) (*source.Source, error) {
+	f, err := l.root.Open(filepath.FromSlash(name))
+	if err != nil {
+		return nil, fmt.Errorf("reading %s: %w", name, err)
+	}
+	defer f.Close()
+	raw, err := io.ReadAll(io.LimitReader(f, maxText+1))
+	if err != nil {
+		return nil, fmt.Errorf("reading %s: %w", name, err)
+	}
+	shown := path.Join(l.m.Shown, name)
+	if len(raw) > maxText {
+		src := source.New(shown, nil)
+		l.report(source.Finding{
+			Pos: src.Whole(), Severity: source.Error, Rule: "read/too-large",
+			Message: fmt.Sprintf("the file is larger than %d MB; nothing of it is read", maxText>>20),
+		})
+		l.m.Sources = append(l.m.Sources, src)
+		return src, nil
+	}
+	src := source.Decode(shown, raw, l.report)
+	l.m.Sources = append(l.m.Sources, src)
+	return src, nil
+}
+
+// pick finds the file of a role: the one that case.yaml names, else the only one
+// in the folder with a default name. Two candidates and no key naming one is
+// read/several-files, and none is taken.
+func (l *loader) pick(role string, named Text, match func(stem, ext string) bool) string {
+	if named.Set && named.Value != "" {
+		return l.named(named)
+	}
+	var found []string
+	for _, name := range l.names {
+		lower := strings.ToLower(name)
+		ext := path.Ext(lower)
+		if match(strings.TrimSuffix(lower, ext), strings.TrimPrefix(ext, ".")) {
+			found = append(found, name)
+		}
+	}
+	if len(found) > 1 {
+		l.report(source.Finding{
+			Pos: l.m.CaseFile.Whole(), Severity: source.Error, Rule: "read/several-files",
+			Message: fmt.Sprintf("several files could be the %s: %s; none is read", role, strings.Join(found, ", ")),
+			Hint:    "name the one that counts in case.yaml",
+		})
+		return ""
+	}
+	if len(found) == 0 {
+		return ""
+	}
+	return found[0]
+}
+
+// named checks a file name that case.yaml gives.
+func (l *loader) named(name Text) string {
+	clean := path.Clean(strings.ReplaceAll(name.Value, `\`, "/"))
+	if !fs.ValidPath(clean) {
+		l.report(source.Finding{
+			Pos: name.Pos, Path: name.Path, Severity: source.Error, Rule: "read/outside-folder",
+			Message: fmt.Sprintf("%q is not a file inside the case folder; it is not read", name.Value),
+		})
+		return ""
+	}
+	info, err := l.root.Stat(filepath.FromSlash(clean))
+	if err != nil || info.IsDir() {
+		l.report(source.Finding{
+			Pos: name.Pos, Path: name.Path, Severity: source.Error, Rule: "read/no-file",
+			Message: fmt.Sprintf("there is no file %q in the case folder", name.Value),
+		})
+		return ""
+	}
+	return clean
+}
+
+func stemWith(stem string, exts ...string) func(string, string) bool {
+	return func(s, ext string) bool {
+		return s == stem && (len(exts) == 0 || slices.Contains(exts, ext))
+	}
+}
+
+func (l *loader) recording() error {
+	var names []string
+	if keys := l.m.File.Files.Recording; len(keys) > 0 {
+		for _, key := range keys {
+			if name := l.named(key); name != "" {
+				names = append(names, name)
+			}
+		}
+	} else if name := l.pick("list of times", Text{}, stemWith("recording", "txt", "csv")); name != "" {
+		names = append(names, name)
+	}
+	for _, name := range names {
+		src, err := l.text(name)
+		if err != nil {
+			return err
+		}
+		if src.Unreadable() {
+			continue
+		}
+		if r, ok := format.For(format.Recording, src); ok {
+			l.m.Stamps = append(l.m.Stamps, r.Stamps(src, l.report)...)
+		} else {
+			l.unknownFormat(src, "list of times")
+		}
+	}
+	return nil
+}
+
+func (l *loader) chapters() error {
+	name := l.pick("chapter file", l.m.File.Files.Chapters, stemWith("chapters"))
+	if name == "" {
+		return nil
+	}
+	src, err := l.text(name)
+	if err != nil || src.Unreadable() {
+		return err
+	}
+	if r, ok := format.For(format.Chapters, src); ok {
+		l.m.Chapters = r.Chapters(src, l.report)
+	} else {
+		l.unknownFormat(src, "chapter file")
+	}
+	return nil
+}
+
+func (l *loader) narration() error {
+	name := l.pick("narration", l.m.File.Narration.File, stemWith("narration"))
+	if name == "" {
+		return nil
+	}
+	src, err := l.text(name)
+	if err != nil || src.Unreadable() {
+		return err
+	}
+	if r, ok := format.For(format.Narration, src); ok {
+		l.m.Cues, l.m.CueFormat = r.Cues(src, l.report), r.Name
+	} else {
+		l.unknownFormat(src, "narration")
+	}
+	return nil
+}
+
+func (l *loader) unknownFormat(src *source.Source, role string) {
+	if len(src.Text()) == 0 {
+		return // an empty file holds nothing to lose
+	}
+	l.report(source.Finding{
+		Pos: src.Whole(), Severity: source.Error, Rule: "read/unknown-format",
+		Message: fmt.Sprintf("the %s is in no format that is read here", role),
+	})
+}
+
+func (l *loader) cuts() error {
+	name := l.pick("edit list", l.m.File.Files.Cuts, stemWith("cuts", "edl", "otio"))
+	if name == "" {
+		return nil
+	}
+	l.m.EditList = true
+	l.report(source.Finding{
+		Pos: source.New(path.Join(l.m.Shown, name), nil).Whole(), Severity: source.Caution, Rule: "read/edit-list",
+		Message: "edit lists are not read by this version; the cuts are inferred from stamps and chapters",
+	})
+	return nil
+}
+
+func (l *loader) notes() (err error) {
+	if name := l.pick("notes", l.m.File.Files.Notes, stemWith("notes", "md")); name != "" {
+		l.m.Notes, err = l.text(name)
+	}
+	return err
+}
+
+// video notes the video's name and reads its container's facts, without ffprobe:
+// the same folder gives the same output on every machine.
+func (l *loader) video() error {
+	name := l.pick("video", l.m.File.Video.File, func(stem, ext string) bool {
+		return stem == "video" && ext != ""
+	})
+	if name == "" {
+		return nil
+	}
+	l.m.VideoFile = name
+	f, err := l.root.Open(filepath.FromSlash(name))
+	if err != nil {
+		return fmt.Errorf("opening %s: %w", name, err)
+	}
+	defer f.Close()
+	info, err := f.Stat()
+	if err != nil {
+		return fmt.Errorf("opening %s: %w", name, err)
+	}
+	facts, err := media.Read(f, info.Size())
+	l.m.TagsUnread = err != nil
+	if errors.Is(err, media.ErrDamaged) {
+		l.report(source.Finding{
+			Pos: l.videoPos().Whole(), Severity: source.Caution, Rule: "media/damaged",
+			Message: "the video's container is damaged; what could be read of it counts: " + err.Error(),
+		})
+		err = nil
+	}
+	if err != nil {
+		l.report(source.Finding{
+			Pos: l.videoPos().Whole(), Severity: source.Caution, Rule: "media/unknown-container",
+			Message: "neither length nor tags can be read from this video: " + err.Error(),
+			Hint:    "video.duration in case.yaml states the length",
+		})
+		return nil
+	}
+	l.m.Media = &facts
+	return nil
+}
+
+func (l *loader) videoPos() *source.Source {
+	return source.New(path.Join(l.m.Shown, l.m.VideoFile), nil)
+}
+
+// PlainCue is the text of a cue without its format's markup.
+func (m *Material) PlainCue(c timeline.Cue) string {
+	if m.CueFormat == "subrip" {
+		return format.SubRipPlainText(c.Text)
+	}
+	return format.PlainText(c.Text)
+}
+
+// LoadFiles reads a list of times and a chapter file that belong to no case
+// folder; either name may be empty. Findings name the files as given.
+func LoadFiles(procedure, recording, chapters string) (*Material, error) {
+	src := source.New("-", []byte("sideport: 1\ntitle: -\nprocedure: "+procedure+"\n"))
+	m := &Material{Name: "-", File: &File{}, CaseFile: src}
+	report := func(f source.Finding) { m.Findings = append(m.Findings, f) }
+	yamldoc.Decode(src, m.File, report)
+	read := func(name string, role format.Role, use func(format.Reader, *source.Source)) error {
+		if name == "" {
+			return nil
+		}
+		raw, err := os.ReadFile(name)
+		if err != nil {
+			return fmt.Errorf("reading %s: %w", role, err)
+		}
+		text := source.Decode(filepath.ToSlash(name), raw, report)
+		if text.Unreadable() {
+			return nil
+		}
+		if r, ok := format.For(role, text); ok {
+			use(r, text)
+		} else if len(text.Text()) > 0 {
+			report(source.Finding{
+				Pos: text.Whole(), Severity: source.Error, Rule: "read/unknown-format",
+				Message: fmt.Sprintf("the %s file is in no format that is read here", role),
+			})
+		}
+		return nil
+	}
+	err := read(recording, format.Recording, func(r format.Reader, s *source.Source) { m.Stamps = r.Stamps(s, report) })
+	if err != nil {
+		return nil, err
+	}
+	err = read(chapters, format.Chapters, func(r format.Reader, s *source.Source) { m.Chapters = r.Chapters(s, report) })
+	return m, err
+}

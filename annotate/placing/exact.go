@@ -1,0 +1,133 @@
+package placing
+
+import (
+	"math"
+	"time"
+
+	"sideport/timeline"
+	"sideport/timeline/align"
+	"sideport/timeline/source"
+	"sideport/timeline/timecode"
+)
+
+// reach is how far a chapter may stand from its stamp's place in an exact map and
+// still be its match: hands are slow, editors are late.
+const reach = 10 * time.Second
+
+// exact places everything by a map that is known. The matching only says which
+// stamp and chapter belong together and how far they are apart.
+func (p *placer) exact(m timeline.Map, pins []int) {
+	p.out.Map = m
+	p.out.Rate = exactRate(m)
+	p.exactCuts(m)
+	for i, s := range p.stamps {
+		for _, v := range m.ToVideo(s.At) {
+			if p.inVideo(v) {
+				p.out.Stamps[i] = StampPlace{Video: &v, Placed: EditList}
+				break
+			}
+		}
+	}
+	for j, c := range p.chapters {
+		if r, ok := m.ToRecording(c.From); ok && !p.pastEnd(c) {
+			p.out.Chapters[j] = ChapterPlace{Recording: &r, Placed: EditList}
+		}
+	}
+	p.exactPairs(m)
+	for _, k := range pins {
+		pin := p.opt.Pins[k]
+		at, ok := nearest(m.ToVideo(pin.Recording), pin.Video)
+		if ok && (at-pin.Video).Abs() <= agreeWithin {
+			continue
+		}
+		where := "nowhere in the video"
+		if ok {
+			where = "at video " + timecode.Format(at)
+		}
+		p.say(aboutPin(k), source.Caution, "time/pin", "",
+			"the pin puts recording %s at video %s, the edit puts it %s; the edit holds",
+			timecode.Format(pin.Recording), timecode.Format(pin.Video), where)
+	}
+}
+
+// exactRate is the median speed of the pieces.
+func exactRate(m timeline.Map) float64 {
+	var speeds []float64
+	for _, piece := range m.Pieces {
+		if n := piece.Recording.Len(); n > 0 {
+			speeds = append(speeds, float64(piece.Video.Len())/float64(n))
+		}
+	}
+	if len(speeds) == 0 {
+		return 1
+	}
+	return align.Median(speeds)
+}
+
+// exactCuts lists what the pieces leave out of the recording and what lies between
+// them in the video. A step back to an earlier stretch is no cut.
+func (p *placer) exactCuts(m timeline.Map) {
+	cut := func(from, to, video time.Duration) {
+		if to > from {
+			p.out.Cuts = append(p.out.Cuts, Cut{Removed: to - from, RecordingFrom: from, RecordingTo: to, Video: video, Source: EditList})
+		}
+	}
+	insert := func(from, to time.Duration, kind string) {
+		if to > from {
+			p.out.Inserts = append(p.out.Inserts, Insert{From: from, To: to, Kind: kind})
+		}
+	}
+	var last timeline.Piece
+	for k, piece := range m.Pieces {
+		kind := "between"
+		if k == 0 {
+			kind = "before-first"
+		}
+		cut(last.Recording.To, piece.Recording.From, piece.Video.From)
+		insert(last.Video.To, piece.Video.From, kind)
+		last = piece
+	}
+	if len(m.Pieces) > 0 {
+		cut(last.Recording.To, p.opt.RecordingLength, last.Video.To)
+		insert(last.Video.To, p.opt.VideoLength, "after-last")
+	}
+}
+
+// exactPairs matches labels within reach of each other on the video clock.
+func (p *placer) exactPairs(m timeline.Map) {
+	away := func(i, j int) (time.Duration, bool) {
+		s, c := p.stamps[p.stampOrder[i]], p.chapters[p.chapterOrder[j]]
+		at, ok := nearest(m.ToVideo(s.At), c.From)
+		return c.From - at, ok && (c.From-at).Abs() <= reach
+	}
+	free := func(int) float64 { return 0 }
+	table := align.Align(len(p.stamps), len(p.chapters), align.Costs{
+		Pair: func(i, j int) float64 {
+			like, _ := likeness(p.stamps[p.stampOrder[i]], p.chapters[p.chapterOrder[j]], p.vocab)
+			d, ok := away(i, j)
+			if !ok || like == 0 {
+				return math.Inf(1)
+			}
+			share := float64(d) / float64(reach)
+			return -matchWorth * like * (1 - share*share/2)
+		},
+		SkipX: free, SkipY: free,
+	})
+	var sizes []float64
+	last := time.Duration(math.MinInt64)
+	for _, ij := range table.Ops().Pairs() {
+		i, j := p.stampOrder[ij[0]], p.chapterOrder[ij[1]]
+		like, step := likeness(p.stamps[i], p.chapters[j], p.vocab)
+		margin := table.Margin(ij[0], ij[1])
+		if margin < tie || p.stamps[i].At <= last {
+			continue // as good without: the places are known, so nothing is lost
+		}
+		last = p.stamps[i].At
+		residual, _ := away(ij[0], ij[1])
+		p.out.Pairs = append(p.out.Pairs, Pair{Stamp: i, Chapter: j, Step: step, Residual: residual, Confidence: like * weight(margin)})
+		sizes = append(sizes, float64(residual.Abs()))
+	}
+	if len(sizes) > 0 {
+		p.out.MedianResidual = time.Duration(align.Median(sizes))
+	}
+}

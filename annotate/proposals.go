@@ -1,0 +1,150 @@
+package annotate
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"sideport/annotate/narration"
+	"sideport/annotate/quantity"
+	"sideport/annotate/taxonomy"
+	"sideport/timeline"
+	"sideport/timeline/source"
+)
+
+// speech puts the narration on the video's clock.
+func (r *resolver) speech() {
+	if r.c.File.Narration.Clock.Value != "recording" {
+		r.c.Speech = slices.Clone(r.c.Cues)
+		slices.SortStableFunc(r.c.Speech, func(a, b timeline.Cue) int {
+			return cmp.Or(cmp.Compare(a.From, b.From), cmp.Compare(a.To, b.To))
+		})
+		r.checkSpeech()
+		return
+	}
+	// Caption formats count from the start of what they belong to: recording zero.
+	kept, left := narration.Shift(r.c.Cues, r.c.Map)
+	r.c.Speech = kept
+	for _, l := range left {
+		r.report(source.Finding{
+			Pos: l.Cue.Pos, Severity: source.Note, Rule: "time/speech-removed",
+			Message: "this cue of the narration is left out: " + l.Reason,
+		})
+	}
+}
+
+// checkSpeech notes cues behind the end of the video.
+func (r *resolver) checkSpeech() {
+	if r.c.VideoLength == 0 || r.c.VideoLengthAssumed {
+		return
+	}
+	for _, cue := range r.c.Speech {
+		if cue.From >= r.c.VideoLength {
+			r.report(source.Finding{
+				Pos: cue.Pos, Severity: source.Caution, Rule: "time/speech-past-end",
+				Message: fmt.Sprintf("this cue begins at %.1f s; the video ends at %.1f s", cue.From.Seconds(), r.c.VideoLength.Seconds()),
+			})
+		}
+	}
+}
+
+// proposals collects what stamps, chapter titles and the narration say beyond case.yaml:
+// values with a unit, and complications. Nothing is judged by them.
+func (r *resolver) proposals() {
+	for _, m := range r.c.Marks {
+		at := m.Recording
+		p := Proposal{Heard: "as noted", Recording: &at, Video: m.Video, Pos: m.TextPos}
+		r.propose(m.Text, r.stepOfMark(m), p)
+		r.proposeEvent(m.Match, m.Text, r.c.StepAt(m.Recording), p)
+	}
+	for _, t := range r.c.Titles {
+		from := t.From
+		p := Proposal{Heard: "as noted", Recording: t.Recording, Video: &from, Pos: t.TitleP}
+		i := r.c.StepAtVideo(t.From)
+		r.propose(t.Title, i, p)
+		r.proposeEvent(t.Match, t.Title, i, p)
+	}
+	for _, cue := range r.c.Speech {
+		r.proposeSpoken(cue)
+	}
+}
+
+// stepOfMark is the step a stamp belongs to: its own, else the one going on.
+func (r *resolver) stepOfMark(m Mark) int {
+	for i, s := range r.c.Steps {
+		if s.ID == m.Match.ID && s.Recording != nil && s.Recording.From <= m.Recording && m.Recording < max(s.Recording.To, s.Recording.From+1) {
+			return i
+		}
+	}
+	return r.c.StepAt(m.Recording)
+}
+
+func (r *resolver) proposeSpoken(cue timeline.Cue) {
+	text := r.c.PlainCue(cue)
+	middle := cue.From + (cue.To-cue.From)/2
+	i := r.c.StepAtVideo(middle)
+	from := cue.From
+	p := Proposal{Heard: "as spoken", Video: &from, Pos: cue.TextPos}
+	if at, ok := r.c.Map.ToRecording(cue.From); ok {
+		p.Recording = &at
+	}
+	r.propose(text, i, p)
+	events := narration.Events(text, nil, func(stretch string) (string, bool) {
+		m := r.c.Procedure.Match(stretch, taxonomy.Context{})
+		return m.ID, m.Kind == taxonomy.KindComplication && m.ID != "" && m.Confidence >= sure
+	})
+	for _, e := range events {
+		r.addEvent(e.Event, e.Quote, i, p)
+	}
+}
+
+// propose finds values in a text. A value that case.yaml states for the step is no
+// proposal.
+func (r *resolver) propose(text string, step int, p Proposal) {
+	opt := narration.Options{Likely: r.c.Table.LikelyParameter}
+	if step >= 0 {
+		opt.Step = r.c.Steps[step].ID
+	}
+	for _, said := range narration.Values(text, opt) {
+		q := p
+		q.Kind, q.Parameter, q.Quantity, q.Quote = "value", said.Parameter, said.Quantity, said.Quote
+		if step >= 0 {
+			q.Step, q.Nth = r.c.Steps[step].ID, r.c.Steps[step].Nth
+		}
+		if !r.stated(step, said.Parameter) {
+			r.c.Proposals = append(r.c.Proposals, q)
+		}
+	}
+}
+
+func (r *resolver) stated(step int, parameter string) bool {
+	has := func(v Value) bool { return v.Parameter == parameter }
+	if step >= 0 && slices.ContainsFunc(r.c.Steps[step].Values, has) {
+		return true
+	}
+	return slices.ContainsFunc(r.c.Header, has)
+}
+
+func (r *resolver) proposeEvent(m taxonomy.Match, text string, step int, p Proposal) {
+	if m.ID != "" && (m.Kind == taxonomy.KindComplication || m.Kind == taxonomy.KindEvent) {
+		r.addEvent(m.ID, text, step, p)
+	}
+}
+
+// addEvent proposes an event unless case.yaml records it or another text has
+// proposed it at the same step.
+func (r *resolver) addEvent(id, quote string, step int, p Proposal) {
+	if slices.ContainsFunc(r.c.Events, func(e Event) bool { return e.ID == id }) {
+		return
+	}
+	p.Kind, p.Event, p.Quote, p.Quantity = "event", id, quote, quantity.Quantity{}
+	if step >= 0 {
+		p.Step, p.Nth = r.c.Steps[step].ID, r.c.Steps[step].Nth
+	}
+	same := func(o Proposal) bool {
+		return o.Event == id && o.Step == p.Step && o.Nth == p.Nth && o.Heard == p.Heard
+	}
+	if !slices.ContainsFunc(r.c.Proposals, same) {
+		r.c.Proposals = append(r.c.Proposals, p)
+	}
+}

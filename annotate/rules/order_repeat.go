@@ -1,0 +1,41 @@
+package rules
+
+import (
+	"fmt"
+
+	"sideport/annotate"
+	"sideport/annotate/rule"
+	"sideport/timeline/source"
+)
+
+// orderRepeat notes a second occurrence of a step that is done once.
+func orderRepeat() rule.Rule {
+	return rule.Rule{
+		Name:     "order/repeat",
+		Severity: source.Note,
+		Doc:      "A step that is usually done once occurs a second time. The vocabulary says which steps may repeat.",
+		Run: func(p *rule.Pass) {
+			for i := range p.Case.Steps {
+				s := &p.Case.Steps[i]
+				if s.Nth != 2 || s.Recording == nil && len(s.Video) == 0 || s.Info == nil || s.Procedure.MayRepeat(s.ID) {
+					continue
+				}
+				p.Report(source.Finding{
+					Pos: s.Pos, Severity: source.Note, Rule: "order/repeat", Step: s.ID, Nth: s.Nth, Recording: s.Recording, Video: firstSpan(s),
+					Message:  fmt.Sprintf("%s occurs %d times; it is usually done once", name(s), occurrences(p.Case, s.ID)),
+					Evidence: "common-practice", Source: rule.SourceText("", "common-practice"),
+				})
+			}
+		},
+	}
+}
+
+func occurrences(c *annotate.Case, id string) int {
+	n := 0
+	for _, s := range c.Steps {
+		if s.ID == id {
+			n++
+		}
+	}
+	return n
+}

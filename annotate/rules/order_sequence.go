@@ -1,0 +1,85 @@
+package rules
+
+import (
+	"fmt"
+	"time"
+
+	"sideport/annotate"
+	"sideport/annotate/rule"
+	"sideport/annotate/taxonomy"
+	"sideport/timeline/source"
+	"sideport/timeline/timecode"
+)
+
+// orderSequence holds the first occurrences of two steps against the order that
+// the vocabulary gives them. A pair that may be done either way is never said.
+func orderSequence() rule.Rule {
+	return rule.Rule{
+		Name:     "order/sequence",
+		Severity: source.Stop,
+		Doc: "Two steps stand in the reverse of their usual order. A fixed order read in a source weighs as look again first, " +
+			"any other fixed order as look again, a mere custom as information.",
+		Run: func(p *rule.Pass) {
+			for _, o := range p.Case.Procedure.Order {
+				before, b := first(p.Case, o.Before)
+				after, a := first(p.Case, o.After)
+				if before == nil || after == nil || b < a || (o.OrSame && a == b) || a == b {
+					continue
+				}
+				p.Report(outOfOrder(p.Case, o, before, after))
+			}
+		},
+	}
+}
+
+// first is the first timed occurrence of a step and when it is, on the recording's
+// clock where the case has one, else on the video's.
+func first(c *annotate.Case, id string) (*annotate.Step, time.Duration) {
+	for i := range c.Steps {
+		s := &c.Steps[i]
+		if s.ID != id {
+			continue
+		}
+		if s.Recording != nil {
+			return s, s.Recording.From
+		}
+		if len(s.Video) > 0 && len(c.Marks) == 0 {
+			return s, s.Video[0].From
+		}
+	}
+	return nil, 0
+}
+
+func outOfOrder(c *annotate.Case, o taxonomy.Order, before, after *annotate.Step) source.Finding {
+	severity := source.Note
+	if o.Hard {
+		severity = source.Caution
+		if o.Evidence == "confirmed" || o.Evidence == "derived" {
+			severity = source.Stop
+		}
+	}
+	_, b := first(c, o.Before)
+	_, a := first(c, o.After)
+	return source.Finding{
+		Pos: after.Pos, Severity: severity, Rule: "order/sequence", Step: after.ID, Nth: after.Nth,
+		Recording: after.Recording, Video: firstSpan(after),
+		Message: fmt.Sprintf("%s at %s comes before %s at %s; the usual order is %s first",
+			name(after), timecode.Format(a), name(before), timecode.Format(b), name(before)),
+		Evidence: o.Evidence, Source: rule.SourceText(o.Source, o.Evidence),
+		Hint:    "a time or a name in the list may be wrong",
+		Related: []source.Related{{Pos: before.Pos, Message: name(before)}},
+	}
+}
+
+func firstSpan(s *annotate.Step) *source.Span {
+	if len(s.Video) == 0 {
+		return nil
+	}
+	return &s.Video[0]
+}
+
+// name is the English label of a step in lower case, as messages use it.
+func name(s *annotate.Step) string {
+	label, _ := taxonomy.Label(s.Procedure, s.ID, "en")
+	return label
+}

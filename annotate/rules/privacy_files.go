@@ -1,0 +1,124 @@
+package rules
+
+import (
+	"path"
+
+	"sideport/annotate/privacy"
+	"sideport/annotate/rule"
+	"sideport/timeline/media"
+	"sideport/timeline/source"
+)
+
+// privacyFileName looks at the names of the case's files and of its folder, which
+// names the output.
+func privacyFileName() rule.Rule {
+	return rule.Rule{
+		Name:     "privacy/file-name",
+		Severity: source.Stop,
+		Doc:      "The name of the case folder, or of a file in it, holds something that could identify the patient.",
+		Run: func(p *rule.Pass) {
+			opt := privacy.Options{PrivateWords: p.Case.PrivateWords(), AllowYear: true}
+			names := map[string]bool{}
+			report := func(name string, pos source.Pos, where string) {
+				if name == "" || names[name] {
+					return
+				}
+				names[name] = true
+				for _, h := range privacy.ScanFileName(name, opt) {
+					f := identifier(p.Case, h.Class, pos, "", where)
+					f.Rule = "privacy/file-name"
+					p.Report(f)
+				}
+			}
+			report(p.Case.Name, p.Case.CaseFile.Whole(), "the name of the case folder")
+			for _, s := range p.Case.Sources {
+				report(path.Base(s.Name()), s.Whole(), "the name of a file")
+			}
+			report(path.Base(p.Case.VideoFile), p.Case.CaseFile.Whole(), "the name of the video")
+		},
+	}
+}
+
+// privacyTags looks at what the video's container says of itself. A container that
+// cannot be read may say anything, so it holds everything back too.
+func privacyTags() rule.Rule {
+	return rule.Rule{
+		Name:     "privacy/tags",
+		Severity: source.Stop,
+		Doc: "The video's container carries a tag that could identify the patient, such as the moment of recording or a place, " +
+			"or it could not be read at all.",
+		Run: func(p *rule.Pass) {
+			c := p.Case
+			if c.VideoFile == "" {
+				return
+			}
+			at := source.New(path.Join(c.Shown, c.VideoFile), nil).Whole()
+			if c.TagsUnread {
+				p.Report(source.Finding{
+					Pos: at, Severity: source.Stop, Rule: "privacy/tags",
+					Message: "not all of the container's tags could be examined; every output of the case is withheld",
+					Hint:    "a copy in MP4, MOV, WebM or Matroska can be examined",
+				})
+			}
+			if c.Media == nil {
+				return
+			}
+			tags := append([]media.Tag{}, c.Media.Tags...)
+			if c.Media.Created != "" {
+				tags = append(tags, media.Tag{Name: "creation_time", Value: c.Media.Created})
+			}
+			for _, t := range c.Media.Tracks {
+				tags = append(tags, media.Tag{Name: "handler_name", Value: t.Name})
+			}
+			for _, ch := range c.Media.Chapters {
+				tags = append(tags, media.Tag{Name: "chapter", Value: ch.Title})
+			}
+			opt := privacy.Options{PrivateWords: c.PrivateWords(), AllowYear: true}
+			for _, h := range privacy.ScanTags(tags, opt) {
+				f := identifier(c, h.Class, at, "", "the container tag "+h.Name)
+				f.Rule = "privacy/tags"
+				f.Hint = "a copy of the video without its tags can be made with the tool it was edited with"
+				p.Report(f)
+			}
+		},
+	}
+}
+
+// privacySound keeps theatre sound out of the public.
+func privacySound() rule.Rule {
+	return rule.Rule{
+		Name:     "privacy/sound",
+		Severity: source.Stop,
+		Doc:      "Theatre sound goes with consent for the public; voices of the room are identifiers of class P.",
+		Run: func(p *rule.Pass) {
+			k := p.Case.File.Consent
+			if p.Case.Consent.Scope != "public" || p.Case.Consent.Sound != "theatre" {
+				return
+			}
+			p.Report(source.Finding{
+				Pos: k.Sound.Pos, Path: k.Sound.Path, Severity: source.Stop, Rule: "privacy/sound",
+				Message:  "the sound of the theatre is in the video and the consent scope is public; voices are identifiers; every output of the case is withheld",
+				Evidence: "confirmed", Source: "45 CFR 164.514(b)(2)(i)(P), voice prints", SourceID: "45CFR164.514",
+			})
+		},
+	}
+}
+
+// privacyAuthors says that names of authors stay inside unless the case is public.
+func privacyAuthors() rule.Rule {
+	return rule.Rule{
+		Name:     "privacy/authors",
+		Severity: source.Note,
+		Doc:      "Authors are named and the consent scope is not public: the names are left out of every output.",
+		Run: func(p *rule.Pass) {
+			authors := p.Case.File.Authors
+			if len(authors) == 0 || p.Case.Consent.Scope == "public" {
+				return
+			}
+			p.Report(source.Finding{
+				Pos: authors[0].Pos, Path: "authors", Severity: source.Note, Rule: "privacy/authors",
+				Message: "authors are named and the consent scope is " + p.Case.Consent.Scope + "; the names are left out of every output",
+			})
+		},
+	}
+}

@@ -1,0 +1,137 @@
+package cmd
+
+import (
+	"fmt"
+	"path/filepath"
+
+	"sideport/annotate"
+	"sideport/annotate/ranges"
+	"sideport/annotate/taxonomy"
+	"sideport/export"
+	"sideport/export/report"
+	"sideport/timeline/source"
+	"sideport/timeline/timecode"
+
+	"github.com/spf13/cobra"
+)
+
+const aboutAlign = `Show how the times on the recording's clock and the chapters of the edited video
+lie beside each other: which stamp is which chapter, what the edit removed and put
+in, and how sure each match is.
+
+Give a case folder, or the two files by themselves with --recording and
+--chapters.`
+
+type alignOptions struct {
+	recording, chapters string
+	procedure           *oneOf
+	format              string
+}
+
+func (a *app) alignCmd() *cobra.Command {
+	opt := alignOptions{procedure: &oneOf{value: "msics"}}
+	for _, p := range taxonomy.All() {
+		opt.procedure.words = append(opt.procedure.words, p.ID)
+	}
+	format := &oneOf{value: "text", words: []string{"text", "json"}}
+	c := &cobra.Command{
+		Use:   "align CASE | --recording FILE --chapters FILE",
+		Short: "Show how recording times and video chapters lie beside each other",
+		Long:  aboutAlign,
+		Args:  cobra.MaximumNArgs(1),
+		RunE: a.run(func(args []string) error {
+			opt.format = format.value
+			return a.align(args, opt)
+		}),
+	}
+	c.Flags().StringVar(&opt.recording, "recording", "", "list of times on the recording's clock")
+	c.Flags().StringVar(&opt.chapters, "chapters", "", "chapter file of the edited video")
+	opt.procedure.flag(c, "procedure", "vocabulary for --recording and --chapters")
+	format.flag(c, "format", "how to print: text or json")
+	return c
+}
+
+func (a *app) align(args []string, opt alignOptions) error {
+	var m *annotate.Material
+	var err error
+	var shown string
+	switch {
+	case len(args) == 1 && opt.recording == "" && opt.chapters == "":
+		shown = filepath.ToSlash(filepath.Clean(args[0]))
+		m, err = annotate.Load(args[0], shown)
+	case len(args) == 0 && (opt.recording != "" || opt.chapters != ""):
+		m, err = annotate.LoadFiles(opt.procedure.value, opt.recording, opt.chapters)
+	default:
+		return usagef("align takes a case folder, or --recording and --chapters")
+	}
+	if err != nil {
+		return err
+	}
+	c, ok := annotate.Resolve(m, ranges.Builtin())
+	findings := report.Case{Path: shown, Shown: shown, Findings: source.Sort(timing(c.Findings))}
+	if worst, any := source.Worst(findings.Findings); any && worst == source.Error {
+		a.code = exitFound
+	}
+	if !ok {
+		return report.Text(a.out, []report.Case{findings})
+	}
+	if opt.format == "json" {
+		return export.WriteAlignment(a.out, c, findings)
+	}
+	a.alignText(c)
+	for _, f := range findings.Findings {
+		fmt.Fprint(a.out, f.Text())
+	}
+	return nil
+}
+
+// timing keeps the findings that belong to reading and placing: align judges no
+// values.
+func timing(list []source.Finding) []source.Finding {
+	var out []source.Finding
+	for _, f := range list {
+		if g := f.Group(); g == "read" || g == "time" || g == "step" {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+func (a *app) alignText(c *annotate.Case) {
+	fmt.Fprintf(a.out, "clock: %s; %s\n", c.Clock.Kind, c.Clock.Why)
+	fmt.Fprintf(a.out, "rate: %.6f video seconds a recording second\n\n", c.Rate)
+	fmt.Fprintf(a.out, "%-12s %-12s %-24s %-12s %s\n", "recording", "video", "step", "placed", "as noted")
+	for _, m := range c.Marks {
+		video := "-"
+		if m.Video != nil {
+			video = timecode.Format(*m.Video)
+		}
+		fmt.Fprintf(a.out, "%-12s %-12s %-24s %-12s %s\n", timecode.Format(m.Recording), video, dash(m.Match.ID), dash(m.Placed), m.Text)
+	}
+	if len(c.Titles) > 0 {
+		fmt.Fprintf(a.out, "\n%-12s %-12s %-24s %-12s %s\n", "video", "recording", "step", "placed", "chapter")
+	}
+	for _, t := range c.Titles {
+		recording := "-"
+		if t.Recording != nil {
+			recording = timecode.Format(*t.Recording)
+		}
+		fmt.Fprintf(a.out, "%-12s %-12s %-24s %-12s %s\n", timecode.Format(t.From), recording, dash(t.Match.ID), dash(t.Placed), t.Title)
+	}
+	if len(c.Cuts)+len(c.Inserts) > 0 {
+		fmt.Fprintln(a.out)
+	}
+	for _, cut := range c.Cuts {
+		fmt.Fprintf(a.out, "removed: %.1f s between %s and %s of the recording (%s)\n", cut.Removed.Seconds(), timecode.Format(cut.RecordingFrom), timecode.Format(cut.RecordingTo), cut.Source)
+	}
+	for _, i := range c.Inserts {
+		fmt.Fprintf(a.out, "put in: %s to %s of the video (%s)\n", timecode.Format(i.From), timecode.Format(i.To), i.Kind)
+	}
+}
+
+func dash(s string) string {
+	if s == "" {
+		return "-"
+	}
+	return s
+}

@@ -1,0 +1,302 @@
+package cmd
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"sideport/annotate/ranges"
+	"sideport/export"
+	"sideport/export/report"
+
+	"github.com/spf13/cobra"
+)
+
+const aboutBuild = `Write everything of a case into a folder of its own below OUT: the teaching page,
+subtitle tracks, chapter files, a text to paste under the video, and the findings.
+Open index.html with a double click; it needs no network.
+
+The case folder is only read. In OUT, files that sideport did not write are never
+touched. When something could tell who the patient is, nothing but findings.json
+is written, and what an earlier build wrote is removed.
+
+Ends with 1 when an output was withheld or material could not be read, and, with
+--fail-on, when a finding reaches that weight.`
+
+type buildOptions struct {
+	out, failOn string
+	noCopy      bool
+}
+
+func (a *app) buildCmd() *cobra.Command {
+	var opt buildOptions
+	level := failOn()
+	c := &cobra.Command{
+		Use:   "build CASE... -o OUT",
+		Short: "Write the teaching page, tracks, chapters and reports of a case",
+		Long:  aboutBuild,
+		Args:  cobra.MinimumNArgs(1),
+		RunE: a.run(func(args []string) error {
+			opt.failOn = level.value
+			return a.build(args, opt)
+		}),
+	}
+	c.Flags().StringVarP(&opt.out, "output", "o", "", "folder to write into (required)")
+	c.Flags().BoolVar(&opt.noCopy, "no-video-copy", false, "link the video instead of copying it, where the disk can")
+	level.flag(c, "fail-on", "end with 1 from this weight on: note, caution, stop or never")
+	_ = c.MarkFlagRequired("output")
+	_ = c.MarkFlagDirname("output")
+	return c
+}
+
+func (a *app) build(args []string, opt buildOptions) error {
+	if err := checkTargets(args, opt.out); err != nil {
+		return err
+	}
+	table := ranges.Builtin()
+	var list []report.Case
+	for _, dir := range args {
+		j, err := judge(dir, table)
+		if err != nil {
+			return err
+		}
+		list = append(list, j.report)
+		if j.unread() || opt.failOn != "" && reaches(opt.failOn, j.findings) {
+			a.code = exitFound
+		}
+		if !j.ok {
+			a.say("%s", strings.TrimSuffix(lines(j), "\n"))
+			continue
+		}
+		if err := a.buildCase(dir, j, opt); err != nil {
+			return err
+		}
+	}
+	t := report.Count(list)
+	a.say("look again first: %d, look again: %d, for information: %d, could not be read: %d, listed exceptions: %d",
+		t.Stop, t.Caution, t.Note, t.Error, t.Waived)
+	return nil
+}
+
+// lines are the findings of a case that could not be built.
+func lines(j judged) string {
+	var b strings.Builder
+	for _, f := range j.findings {
+		b.WriteString(f.Text())
+	}
+	return b.String()
+}
+
+// checkTargets finds the mistakes that would let cases overwrite each other or
+// their own folder.
+func checkTargets(dirs []string, out string) error {
+	target, err := resolved(out)
+	if err != nil {
+		return err
+	}
+	byName := map[string]string{}
+	for _, dir := range dirs {
+		from, err := resolved(dir)
+		if err != nil {
+			return err
+		}
+		if within(target, from) || within(from, target) {
+			return usagef("the output folder %s lies in, at or above the case folder %s", out, dir)
+		}
+		name := filepath.Base(from)
+		if other, twice := byName[name]; twice {
+			return usagef("%s and %s would both be written to %s", other, dir, filepath.Join(out, name))
+		}
+		byName[name] = dir
+	}
+	return nil
+}
+
+// resolved is a path made absolute, links followed as far as it exists.
+func resolved(path string) (string, error) {
+	abs, err := filepath.Abs(path)
+	if err != nil {
+		return "", fmt.Errorf("naming folder: %w", err)
+	}
+	rest := ""
+	for dir := abs; ; {
+		real, err := filepath.EvalSymlinks(dir)
+		if err == nil {
+			return filepath.Join(real, rest), nil
+		}
+		up := filepath.Dir(dir)
+		if up == dir {
+			return abs, nil
+		}
+		rest, dir = filepath.Join(filepath.Base(dir), rest), up
+	}
+}
+
+func within(path, dir string) bool {
+	rel, err := filepath.Rel(dir, path)
+	return err == nil && rel != ".." && !strings.HasPrefix(rel, ".."+string(filepath.Separator))
+}
+
+// buildCase writes one case.
+func (a *app) buildCase(dir string, j judged, opt buildOptions) error {
+	c := j.bundle.Case
+	target := filepath.Join(opt.out, c.Name)
+	o, err := openOut(target)
+	if err != nil {
+		return err
+	}
+	if j.withheld() {
+		return a.withhold(o, target, j)
+	}
+	video := ""
+	if c.VideoFile != "" {
+		video = "video" + strings.ToLower(filepath.Ext(c.VideoFile))
+		j.bundle.Video = video
+	}
+	files, err := export.Files(j.bundle)
+	if err != nil {
+		return err
+	}
+	names := []string{madeName}
+	for _, f := range files {
+		names = append(names, f.Name)
+	}
+	if video != "" {
+		names = append(names, video)
+	}
+	if err := o.claim(names); err != nil {
+		return err
+	}
+	if video != "" {
+		if err := a.putVideo(o, dir, c.VideoFile, video, opt.noCopy); err != nil {
+			return err
+		}
+	}
+	for _, f := range files {
+		if err := o.write(f.Name, f.Data); err != nil {
+			return err
+		}
+	}
+	removed, err := o.finish()
+	if err != nil {
+		return err
+	}
+	a.wrote(target, o, removed)
+	return nil
+}
+
+func (a *app) wrote(target string, o *outDir, removed []string) {
+	fmt.Fprintf(a.out, "%s: %d files\n", filepath.ToSlash(target), len(o.now.Files)+1)
+	if !a.quiet {
+		for _, f := range o.now.Files {
+			fmt.Fprintf(a.out, "  %s\n", f.Name)
+		}
+		fmt.Fprintf(a.out, "  %s\n", madeName)
+	}
+	for _, n := range removed {
+		a.say("removed %s, which is no longer made", filepath.ToSlash(filepath.Join(target, n)))
+	}
+	if o.now.sum("index.html") != "" {
+		a.say("open %s", filepath.ToSlash(filepath.Join(target, "index.html")))
+	}
+}
+
+// withhold writes findings.json alone, its matched text already replaced, and
+// removes what earlier builds wrote.
+func (a *app) withhold(o *outDir, target string, j judged) error {
+	a.code = exitFound
+	if err := o.claim([]string{madeName, "findings.json"}); err != nil {
+		return err
+	}
+	removed, err := o.drop("findings.json")
+	if err != nil {
+		return err
+	}
+	var b bytes.Buffer
+	if err := report.JSON(&b, []report.Case{export.FindingsOf(j.bundle)}); err != nil {
+		return fmt.Errorf("making findings.json: %w", err)
+	}
+	if err := o.write("findings.json", b.Bytes()); err != nil {
+		return err
+	}
+	if _, err := o.finish(); err != nil {
+		return err
+	}
+	fmt.Fprintf(a.out, "%s: withheld; only findings.json is written\n", filepath.ToSlash(target))
+	for _, f := range j.findings {
+		if f.Group() == "privacy" && !f.Waived {
+			a.say("%s", strings.TrimSuffix(f.Text(), "\n"))
+		}
+	}
+	for _, n := range removed {
+		a.say("removed %s", filepath.ToSlash(filepath.Join(target, n)))
+	}
+	return nil
+}
+
+// putVideo copies or links the video. A file that already holds the same bytes is
+// left as it is.
+func (a *app) putVideo(o *outDir, dir, from, name string, link bool) error {
+	root, err := os.OpenRoot(dir)
+	if err != nil {
+		return fmt.Errorf("opening case folder: %w", err)
+	}
+	defer root.Close()
+	src, err := root.Open(filepath.FromSlash(from))
+	if err != nil {
+		return fmt.Errorf("reading video: %w", err)
+	}
+	defer src.Close()
+	sum, size, err := hashOf(src)
+	if err != nil {
+		return fmt.Errorf("reading video: %w", err)
+	}
+	target := filepath.Join(o.dir, name)
+	if same(target, sum, size) {
+		o.now.Files = append(o.now.Files, madeFile{Name: name, SHA256: sum})
+		return nil
+	}
+	if link {
+		if err := o.link(filepath.Join(dir, filepath.FromSlash(from)), name, sum); err == nil {
+			return nil
+		}
+		a.say("the disk cannot link the video; it is copied")
+	}
+	if _, err := src.Seek(0, io.SeekStart); err != nil {
+		return fmt.Errorf("reading video: %w", err)
+	}
+	copied, err := o.stream(name, func(w io.Writer) error {
+		_, err := io.Copy(w, src)
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	o.now.Files = append(o.now.Files, madeFile{Name: name, SHA256: copied})
+	return nil
+}
+
+func hashOf(r io.Reader) (sum string, size int64, err error) {
+	h := sha256.New()
+	size, err = io.Copy(h, r)
+	return hex.EncodeToString(h.Sum(nil)), size, err
+}
+
+// same reports whether path is a file with these bytes.
+func same(path, sum string, size int64) bool {
+	f, err := os.Open(path)
+	if err != nil {
+		return false
+	}
+	defer f.Close()
+	if info, err := f.Stat(); err != nil || info.Size() != size {
+		return false
+	}
+	got, _, err := hashOf(f)
+	return err == nil && got == sum
+}

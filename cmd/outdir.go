@@ -1,0 +1,248 @@
+package cmd
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+)
+
+const (
+	madeName  = "made.json"
+	claimName = ".sideport-begun.json" // names a build is about to write; gone when it ends
+	partName  = ".sideport-*.part"     // a file being written
+)
+
+// made is made.json: what one build wrote.
+type made struct {
+	Files []madeFile `json:"files"`
+}
+
+type madeFile struct {
+	Name   string `json:"name"`
+	SHA256 string `json:"sha256"`
+}
+
+func (m made) names() []string {
+	var names []string
+	for _, f := range m.Files {
+		names = append(names, f.Name)
+	}
+	return names
+}
+
+func (m made) sum(name string) string {
+	for _, f := range m.Files {
+		if f.Name == name {
+			return f.SHA256
+		}
+	}
+	return ""
+}
+
+// outDir is one case's output folder. Files go in whole or not at all; files that
+// no build of ours made are left alone.
+type outDir struct {
+	dir  string
+	ours map[string]bool // names that an earlier build made or had begun
+	old  made
+	now  made
+}
+
+// openOut makes the folder, clears what a killed build left half-written, and
+// learns which files are ours.
+func openOut(dir string) (*outDir, error) {
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return nil, fmt.Errorf("making output folder: %w", err)
+	}
+	o := &outDir{dir: dir, ours: map[string]bool{}}
+	parts, err := filepath.Glob(filepath.Join(dir, partName))
+	if err != nil {
+		return nil, fmt.Errorf("looking for half-written files: %w", err)
+	}
+	for _, p := range parts {
+		if err := os.Remove(p); err != nil && !errors.Is(err, fs.ErrNotExist) {
+			return nil, fmt.Errorf("removing half-written file: %w", err)
+		}
+	}
+	for _, name := range []string{madeName, claimName} {
+		list, err := readMade(filepath.Join(dir, name))
+		if err != nil {
+			return nil, err
+		}
+		if name == madeName {
+			o.old = list
+		}
+		for _, n := range list.names() {
+			o.ours[n] = true
+		}
+	}
+	return o, nil
+}
+
+func readMade(path string) (made, error) {
+	var m made
+	raw, err := os.ReadFile(path)
+	if errors.Is(err, fs.ErrNotExist) {
+		return m, nil
+	}
+	if err != nil {
+		return m, fmt.Errorf("reading what an earlier build made: %w", err)
+	}
+	if err := json.Unmarshal(raw, &m); err != nil {
+		return made{}, fmt.Errorf("reading %s, which names what an earlier build made: %w", filepath.Base(path), err)
+	}
+	if m.Files == nil {
+		return made{}, fmt.Errorf("%s exists and was not made by sideport; nothing is written", path)
+	}
+	for _, n := range m.names() {
+		if n != filepath.Base(n) || n == "." || n == ".." || strings.ContainsAny(n, `/\`) {
+			return made{}, fmt.Errorf("%s names %q, which is no file of this folder", filepath.Base(path), n)
+		}
+	}
+	return m, nil
+}
+
+// claim says which files are about to be written. It refuses, and changes
+// nothing, when one of them exists and is not ours.
+func (o *outDir) claim(names []string) error {
+	for _, n := range names {
+		_, err := os.Lstat(filepath.Join(o.dir, n))
+		if err == nil && !o.ours[n] && n != madeName {
+			return fmt.Errorf("%s exists and was not made by sideport; it is left alone and nothing is written", filepath.Join(o.dir, n))
+		}
+		if err != nil && !errors.Is(err, fs.ErrNotExist) {
+			return fmt.Errorf("looking at output folder: %w", err)
+		}
+	}
+	var c made
+	for n := range o.ours {
+		c.Files = append(c.Files, madeFile{Name: n})
+	}
+	for _, n := range names {
+		if !o.ours[n] {
+			c.Files = append(c.Files, madeFile{Name: n})
+		}
+	}
+	slices.SortFunc(c.Files, func(a, b madeFile) int { return strings.Compare(a.Name, b.Name) })
+	return o.put(claimName, marshal(c))
+}
+
+func marshal(v any) []byte {
+	var b bytes.Buffer
+	enc := json.NewEncoder(&b)
+	enc.SetEscapeHTML(false)
+	enc.SetIndent("", " ")
+	if err := enc.Encode(v); err != nil {
+		panic("cmd: " + err.Error())
+	}
+	return b.Bytes()
+}
+
+// write puts one file of the case in place.
+func (o *outDir) write(name string, data []byte) error {
+	sum := sha256.Sum256(data)
+	o.now.Files = append(o.now.Files, madeFile{Name: name, SHA256: hex.EncodeToString(sum[:])})
+	return o.put(name, data)
+}
+
+// put writes data beside its target, syncs it and renames it.
+func (o *outDir) put(name string, data []byte) error {
+	_, err := o.stream(name, func(w io.Writer) error {
+		_, err := w.Write(data)
+		return err
+	})
+	return err
+}
+
+// stream is put for content that does not lie in memory; it returns its SHA-256.
+func (o *outDir) stream(name string, fill func(io.Writer) error) (sum string, err error) {
+	f, err := os.CreateTemp(o.dir, partName)
+	if err != nil {
+		return "", fmt.Errorf("writing %s: %w", name, err)
+	}
+	defer func() {
+		if err != nil {
+			_ = f.Close()
+			_ = os.Remove(f.Name())
+			err = fmt.Errorf("writing %s: %w", name, err)
+		}
+	}()
+	hash := sha256.New()
+	if err = fill(io.MultiWriter(f, hash)); err != nil {
+		return "", err
+	}
+	if err = f.Chmod(0o644); err != nil {
+		return "", err
+	}
+	if err = f.Sync(); err != nil {
+		return "", err
+	}
+	if err = f.Close(); err != nil {
+		return "", err
+	}
+	return hex.EncodeToString(hash.Sum(nil)), os.Rename(f.Name(), filepath.Join(o.dir, name))
+}
+
+// link makes name a second name of the file from, in place of whatever ours stood
+// there.
+func (o *outDir) link(from, name, sum string) error {
+	part := filepath.Join(o.dir, strings.Replace(partName, "*", "link", 1))
+	if err := os.Link(from, part); err != nil {
+		return fmt.Errorf("linking %s: %w", name, err)
+	}
+	if err := os.Rename(part, filepath.Join(o.dir, name)); err != nil {
+		_ = os.Remove(part)
+		return fmt.Errorf("linking %s: %w", name, err)
+	}
+	o.now.Files = append(o.now.Files, madeFile{Name: name, SHA256: sum})
+	return nil
+}
+
+// drop removes every file of earlier builds but those kept, and returns the names
+// removed, sorted.
+func (o *outDir) drop(keep ...string) (removed []string, err error) {
+	for n := range o.ours {
+		if slices.Contains(keep, n) || n == madeName {
+			continue
+		}
+		switch err := os.Remove(filepath.Join(o.dir, n)); {
+		case err == nil:
+			removed = append(removed, n)
+		case !errors.Is(err, fs.ErrNotExist):
+			return nil, fmt.Errorf("removing a file of an earlier build: %w", err)
+		}
+	}
+	slices.Sort(removed)
+	return removed, nil
+}
+
+// finish removes what earlier builds made and this one did not, writes made.json
+// and returns the names removed, sorted.
+func (o *outDir) finish() (removed []string, err error) {
+	if removed, err = o.drop(o.now.names()...); err != nil {
+		return nil, err
+	}
+	slices.SortFunc(o.now.Files, func(a, b madeFile) int { return strings.Compare(a.Name, b.Name) })
+	if err := o.put(madeName, marshal(o.now)); err != nil {
+		return nil, err
+	}
+	if err := os.Remove(filepath.Join(o.dir, claimName)); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return nil, fmt.Errorf("ending the build: %w", err)
+	}
+	return removed, nil
+}
+
+// replaceFile writes a file the user named, whole or not at all.
+func replaceFile(path string, data []byte) error {
+	o := &outDir{dir: filepath.Dir(path)}
+	return o.put(filepath.Base(path), data)
+}

@@ -1,0 +1,114 @@
+package export
+
+import (
+	"encoding/json"
+	"io"
+	"time"
+
+	"sideport/annotate"
+	"sideport/export/report"
+)
+
+type alignJSON struct {
+	Procedure string             `json:"procedure"`
+	Clock     alignClockJSON     `json:"clock"`
+	Stamps    []alignStampJSON   `json:"stamps"`
+	Chapters  []alignChapterJSON `json:"chapters"`
+	Pairs     []alignPairJSON    `json:"pairs"`
+	Cuts      []cutJSON          `json:"cuts"`
+	Inserts   []insertJSON       `json:"inserts"`
+	Findings  any                `json:"findings"`
+}
+
+type alignClockJSON struct {
+	Kind           string  `json:"kind"`
+	Zero           string  `json:"zero"`
+	Offset         float64 `json:"offset_s"`
+	Rate           float64 `json:"rate"`
+	MedianResidual float64 `json:"median_residual_s"`
+}
+
+type alignStampJSON struct {
+	Index      int      `json:"index"`
+	Line       int      `json:"line"`
+	Recording  float64  `json:"recording_s"`
+	Text       string   `json:"text"`
+	Kind       string   `json:"kind"`
+	Step       *string  `json:"step"`
+	Confidence float64  `json:"confidence"`
+	Video      *float64 `json:"video_s"`
+	Placed     *string  `json:"placed"`
+	Within     *float64 `json:"within_s"`
+}
+
+type alignChapterJSON struct {
+	Index      int      `json:"index"`
+	Line       int      `json:"line"`
+	Video      float64  `json:"video_s"`
+	Title      string   `json:"title"`
+	Step       *string  `json:"step"`
+	Confidence float64  `json:"confidence"`
+	Recording  *float64 `json:"recording_s"`
+	Placed     *string  `json:"placed"`
+}
+
+type alignPairJSON struct {
+	Stamp      int     `json:"stamp"`
+	Chapter    int     `json:"chapter"`
+	Step       *string `json:"step"`
+	Residual   float64 `json:"residual_s"`
+	Confidence float64 `json:"confidence"`
+}
+
+// WriteAlignment writes how stamps and chapters lie beside each other. Unlike
+// every other output it says what the recording's clock showed at zero: it is for
+// the person at this computer. findings are those to be listed.
+func WriteAlignment(w io.Writer, c *annotate.Case, findings report.Case) error {
+	out := alignJSON{
+		Procedure: c.Procedure.ID,
+		Clock: alignClockJSON{
+			c.Clock.Kind.String(), c.Clock.Zero, report.Seconds(c.Clock.Offset), c.Rate, report.Seconds(c.MedianResidual),
+		},
+		Stamps: []alignStampJSON{}, Chapters: []alignChapterJSON{}, Pairs: []alignPairJSON{},
+		Cuts: cuts(c.Cuts), Inserts: inserts(c.Inserts), Findings: report.Findings(findings),
+	}
+	for i, m := range c.Marks {
+		s := alignStampJSON{
+			Index: i, Line: m.Pos.Position().Line, Recording: report.Seconds(m.Recording), Text: m.Text, Kind: string(m.Match.Kind),
+			Step: named(m.Match.ID), Confidence: m.Match.Confidence, Video: seconds(m.Video), Placed: named(m.Placed),
+		}
+		if m.Video != nil {
+			s.Within = seconds(&m.Within)
+		}
+		out.Stamps = append(out.Stamps, s)
+	}
+	for i, t := range c.Titles {
+		out.Chapters = append(out.Chapters, alignChapterJSON{
+			Index: i, Line: t.Pos.Position().Line, Video: report.Seconds(t.From), Title: t.Title,
+			Step: named(t.Match.ID), Confidence: t.Match.Confidence, Recording: seconds(t.Recording), Placed: named(t.Placed),
+		})
+	}
+	for _, p := range c.Pairs {
+		out.Pairs = append(out.Pairs, alignPairJSON{p.Stamp, p.Chapter, named(p.Step), report.Seconds(p.Residual), p.Confidence})
+	}
+	enc := json.NewEncoder(w)
+	enc.SetEscapeHTML(false)
+	enc.SetIndent("", " ")
+	return enc.Encode(out)
+}
+
+// named is nil for what has no name, so that JSON says null.
+func named(s string) *string {
+	if s == "" {
+		return nil
+	}
+	return &s
+}
+
+func seconds(d *time.Duration) *float64 {
+	if d == nil {
+		return nil
+	}
+	s := report.Seconds(*d)
+	return &s
+}

@@ -1,0 +1,148 @@
+package chapter
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"regexp"
+	"strings"
+	"time"
+
+	"sideport/export/caption"
+	"sideport/export/words"
+)
+
+// shortest is the least distance of two lines that video sites accept: common
+// practice, no source.
+const shortest = 10 * time.Second
+
+// line is one entry of the list of lines, at a whole second.
+type line struct {
+	at    time.Duration
+	title string
+}
+
+// WriteLines writes l as a list that video sites read from a description: a time
+// and a title a line, the first at 0:00, strictly ascending, at least 10 s apart
+// and from the end. Chapters nearer than that share a line. When the first
+// chapter starts within 10 s it takes 0:00, else an entry goes in front. All
+// lines have hours when the video lasts an hour. Sites want three lines or more;
+// a shorter list is written all the same.
+//
+// Source: common practice, no source.
+func WriteLines(w io.Writer, l List) error {
+	roots, err := arrange(l)
+	if err != nil {
+		return err
+	}
+	out := bufio.NewWriter(w)
+	writeLines(out, lines(roots, l), l.Total)
+	return out.Flush()
+}
+
+func writeLines(out *bufio.Writer, list []line, total time.Duration) {
+	for _, e := range list {
+		h, m, s := int(e.at/time.Hour), int(e.at/time.Minute), int(e.at/time.Second)%60
+		if total >= time.Hour {
+			fmt.Fprintf(out, "%d:%02d:%02d %s\n", h, m%60, s, e.title)
+		} else {
+			fmt.Fprintf(out, "%d:%02d %s\n", m, s, e.title)
+		}
+	}
+}
+
+func lines(roots []*node, l List) []line {
+	w := words.Get(l.Language)
+	var out []line
+	for _, c := range flat(roots) {
+		e := line{c.From.Truncate(time.Second), plainTitle(c.Title)}
+		if e.title == "" {
+			e.title = w.T("chapter.untitled")
+		}
+		switch last := len(out) - 1; {
+		case last < 0 && e.at < shortest:
+			e.at = 0
+			out = append(out, e)
+		case last < 0:
+			out = append(out, line{0, w.T("chapter.intro")}, e)
+		case e.at-out[last].at < shortest:
+			out[last].add(e.title)
+		default:
+			out = append(out, e)
+		}
+	}
+	if n := len(out); n > 1 && l.Total-out[n-1].at < shortest {
+		out[n-2].add(out[n-1].title)
+		out = out[:n-1]
+	}
+	return out
+}
+
+// add puts another title on the line unless it is there.
+func (e *line) add(title string) {
+	for _, have := range strings.Split(e.title, "; ") {
+		if have == title {
+			return
+		}
+	}
+	e.title += "; " + title
+}
+
+// leadingTime is what a site would take for a line's time, at the start of a
+// title.
+var leadingTime = regexp.MustCompile(`^\(?\d+(:\d+)+\)?[\s.,:)–—-]*`)
+
+// plainTitle is a title that cannot be mistaken for a time.
+func plainTitle(title string) string {
+	for leadingTime.MatchString(title) {
+		title = leadingTime.ReplaceAllString(title, "")
+	}
+	return strings.TrimSpace(caption.CleanLine(title))
+}
+
+// WriteDescription writes the text to paste under a video: title, summary,
+// chapters and the caution, paragraphs apart by a blank line. What is empty is
+// left out; the caution never is.
+func WriteDescription(w io.Writer, l List) error {
+	roots, err := arrange(l)
+	if err != nil {
+		return err
+	}
+	out := bufio.NewWriter(w)
+	if title := caption.CleanLine(l.Title); title != "" {
+		out.WriteString(title + "\n\n")
+	}
+	for _, paragraph := range paragraphs(l.Summary) {
+		out.WriteString(paragraph + "\n\n")
+	}
+	if list := lines(roots, l); len(list) > 0 {
+		out.WriteString(words.Get(l.Language).T("chapter.list") + "\n")
+		writeLines(out, list, l.Total)
+		out.WriteString("\n")
+	}
+	out.WriteString(words.Caution + "\n")
+	return out.Flush()
+}
+
+// blankLine parts two paragraphs.
+var blankLine = regexp.MustCompile(`\n[ \t]*\n`)
+
+// paragraphs cuts a text at its blank lines. A line of its own that begins with a
+// time would join the list of chapters, so such a time loses its place at the
+// front to a hyphen.
+func paragraphs(text string) []string {
+	var out []string
+	text = strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(text)
+	for _, p := range blankLine.Split(text, -1) {
+		rows := strings.Split(caption.Clean(p), "\n")
+		for i, row := range rows {
+			if leadingTime.MatchString(row) {
+				rows[i] = "- " + row
+			}
+		}
+		if p = strings.Join(rows, "\n"); p != "" {
+			out = append(out, p)
+		}
+	}
+	return out
+}

@@ -1,0 +1,81 @@
+package report
+
+import (
+	"encoding/csv"
+	"io"
+	"strconv"
+	"strings"
+
+	"sideport/export/words"
+	"sideport/timeline/source"
+)
+
+var csvHead = []string{
+	"case", "file", "line", "column", "severity", "rule", "step", "nth", "recording_s", "video_s",
+	"message", "hint", "value_low", "value_high", "unit", "accepted_low", "accepted_high", "accepted_unit",
+	"evidence", "source", "source_id", "waived", "waived_by",
+}
+
+// CSV writes one row a finding in file order, UTF-8, RFC 4180. The caution is the
+// last row, alone in its first cell. Text cells that a spreadsheet would take for
+// a formula begin with an apostrophe.
+func CSV(w io.Writer, cases []Case) error {
+	out := csv.NewWriter(w)
+	if err := out.Write(csvHead); err != nil {
+		return err
+	}
+	for _, c := range cases {
+		for _, f := range c.Findings {
+			if err := out.Write(c.row(f)); err != nil {
+				return err
+			}
+		}
+	}
+	last := make([]string, len(csvHead))
+	last[0] = words.Caution
+	if err := out.Write(last); err != nil {
+		return err
+	}
+	out.Flush()
+	return out.Error()
+}
+
+func (c Case) row(f source.Finding) []string {
+	j := c.json(f)
+	value, accepted := orEmpty(j.Value), orEmpty(j.Accepted)
+	return []string{
+		plainCell(c.Path), plainCell(j.File), whole(j.Line), whole(j.Column), j.Severity, j.Rule,
+		plainCell(j.Step), whole(j.Nth), number(j.Recording), number(j.Video), plainCell(j.Message), plainCell(j.Hint),
+		number(value.Low), number(value.High), plainCell(value.Unit),
+		number(accepted.Low), number(accepted.High), plainCell(accepted.Unit),
+		j.Evidence, plainCell(j.Source), j.SourceID, strconv.FormatBool(j.Waived), plainCell(j.WaivedBy),
+	}
+}
+
+func orEmpty(b *jsonBounds) jsonBounds {
+	if b == nil {
+		return jsonBounds{}
+	}
+	return *b
+}
+
+func whole(n int) string {
+	if n == 0 {
+		return ""
+	}
+	return strconv.Itoa(n)
+}
+
+func number(f *float64) string {
+	if f == nil {
+		return ""
+	}
+	return strconv.FormatFloat(*f, 'f', -1, 64)
+}
+
+func plainCell(s string) string {
+	if s != "" && strings.ContainsRune("=+-@\t\r", rune(s[0])) {
+		return "'" + s
+	}
+	return s
+}

@@ -1,0 +1,211 @@
+package media_test
+
+import (
+	"encoding/json"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/google/go-cmp/cmp"
+
+	"sideport/timeline/media"
+)
+
+// tool returns the path of a program of the package ffmpeg. Without it the test
+// is skipped, on CI it fails.
+func tool(t *testing.T, name string) string {
+	t.Helper()
+	path, err := exec.LookPath(name)
+	if err != nil {
+		if os.Getenv("CI") == "true" {
+			t.Fatalf("%s is missing: install the package ffmpeg", name)
+		}
+		t.Skipf("%s is missing: install the package ffmpeg", name)
+	}
+	return path
+}
+
+const chapterText = `;FFMETADATA1
+title=Case 12
+artist=A. Author
+comment=नमूना
+[CHAPTER]
+TIMEBASE=1/1000
+START=0
+END=1000
+title=Port
+[CHAPTER]
+TIMEBASE=1/1000
+START=1000
+END=2000
+title=Rhexis
+`
+
+// What ffprobe prints of a file.
+type probed struct {
+	Format struct {
+		Duration string
+		Tags     map[string]string
+	}
+	Streams []struct {
+		Type     string `json:"codec_type"`
+		Rate     string `json:"avg_frame_rate"`
+		Duration string
+		Tags     map[string]string `json:"tags"`
+	}
+	Chapters []struct {
+		Start string `json:"start_time"`
+		End   string `json:"end_time"`
+		Tags  struct{ Title string }
+	}
+}
+
+// The independent reader is ffprobe of FFmpeg, the independent writers are its
+// muxers: what our own reader says of a file is what ffprobe says.
+func TestFactsAgreeWithFFprobe(t *testing.T) {
+	ffmpeg, ffprobe := tool(t, "ffmpeg"), tool(t, "ffprobe")
+	for _, tt := range []struct {
+		name, rate string
+		args       []string
+	}{
+		{"plain.mp4", "30000/1001", nil},
+		{"faststart.mp4", "25", []string{"-movflags", "+faststart"}},
+		{"fragments.mp4", "24000/1001", []string{"-movflags", "+frag_keyframe+empty_moov", "-g", "10"}},
+		{"keys.mov", "25", []string{"-movflags", "+use_metadata_tags", "-metadata", "reviewer=R1", "-metadata", "location=+12.9716+077.5946/"}},
+		{"plain.mov", "60000/1001", []string{"-metadata", "make=Maker", "-metadata", "model=M 1"}},
+		{"plain.mkv", "30000/1001", []string{"-metadata", "reviewer=R1"}},
+		{"live.mkv", "50", []string{"-live", "1", "-cluster_time_limit", "500"}},
+		{"plain.webm", "24", []string{"-c:v", "libvpx", "-c:a", "libopus"}},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			folder := t.TempDir()
+			meta, file := filepath.Join(folder, "chapters.ffmeta"), filepath.Join(folder, tt.name)
+			if err := os.WriteFile(meta, []byte(chapterText), 0o644); err != nil {
+				t.Fatal(err)
+			}
+			args := []string{
+				"-v", "error", "-f", "lavfi", "-i", "testsrc=d=2:s=64x64:r=" + tt.rate,
+				"-f", "lavfi", "-i", "sine=d=2:r=48000", "-i", meta, "-map", "0:v", "-map", "1:a", "-map_metadata", "2", "-map_chapters", "2",
+				"-metadata", "creation_time=2026-03-01T09:14:32Z", "-metadata:s:a", "language=hin", "-fflags", "+bitexact",
+			}
+			if out, err := exec.Command(ffmpeg, append(append(args, tt.args...), file)...).CombinedOutput(); err != nil {
+				t.Fatalf("ffmpeg: %v\n%s", err, out)
+			}
+			raw, err := exec.Command(ffprobe, "-v", "error", "-show_format", "-show_streams", "-show_chapters", "-of", "json", file).Output()
+			if err != nil {
+				t.Fatal(err)
+			}
+			var want probed
+			if err := json.Unmarshal(raw, &want); err != nil {
+				t.Fatal(err)
+			}
+			f, err := os.Open(file)
+			if err != nil {
+				t.Fatal(err)
+			}
+			defer f.Close()
+			info, err := f.Stat()
+			if err != nil {
+				t.Fatal(err)
+			}
+			got, err := media.Read(f, info.Size())
+			if err != nil {
+				t.Fatal(err)
+			}
+			compare(t, got, want)
+		})
+	}
+}
+
+func compare(t *testing.T, got media.Facts, want probed) {
+	t.Helper()
+	// the file's length is that of its longest track; ffprobe prints none for a
+	// live file, and adds the delay of reordered frames for one in fragments
+	length := ""
+	for _, s := range want.Streams {
+		if s.Type != "data" {
+			length = max(length, s.Duration) // all of one digit before the point
+		}
+	}
+	if length == "" {
+		length = want.Format.Duration
+	}
+	ms := int64(0)
+	if length != "" {
+		ms = seconds(t, length)
+	}
+	if got.Duration.Round(time.Millisecond).Milliseconds() != ms {
+		t.Errorf("duration = %v, ffprobe has %q s", got.Duration, length)
+	}
+	// ffprobe prints the creation time among the tags, with six decimals
+	if stated := want.Format.Tags["creation_time"]; strings.Replace(stated, ".000000Z", "Z", 1) != got.Created {
+		t.Errorf("created = %q, ffprobe has %q", got.Created, stated)
+	}
+	checked := 0
+	for name, value := range want.Format.Tags {
+		switch strings.ToLower(name) {
+		case "creation_time", "major_brand", "minor_version", "compatible_brands", "encoder", "location-eng":
+			continue // of the file type, handled above, or a second name ffprobe gives
+		}
+		checked++
+		if !slices.ContainsFunc(got.Tags, func(tag media.Tag) bool { return strings.EqualFold(tag.Name, name) && tag.Value == value }) {
+			t.Errorf("no tag %s=%q, which ffprobe has; tags are %q", name, value, got.Tags)
+		}
+	}
+	if checked == 0 {
+		t.Error("ffprobe has no tags to compare")
+	}
+	var tracks, chapters []string
+	for _, s := range want.Streams {
+		if s.Type == "data" {
+			continue // the text track that holds the chapters
+		}
+		language := s.Tags["language"]
+		if language == "und" {
+			language = ""
+		}
+		tracks = append(tracks, strings.TrimSuffix(fmt.Sprintf("%s %s %s", s.Type, language, s.Rate), "0/0"))
+	}
+	for _, c := range want.Chapters {
+		chapters = append(chapters, fmt.Sprintf("%d %s", seconds(t, c.Start), c.Tags.Title))
+	}
+	var gotTracks, gotChapters []string
+	for _, tr := range got.Tracks {
+		rate := ""
+		if !tr.Rate.IsZero() {
+			rate = fmt.Sprintf("%d/%d", tr.Rate.Num, tr.Rate.Den)
+		}
+		if tr.Kind != "text" {
+			language := tr.Language
+			if got.Container == "matroska" && language == "eng" {
+				language = "" // ffprobe does not print the default
+			}
+			gotTracks = append(gotTracks, fmt.Sprintf("%s %s %s", tr.Kind, language, rate))
+		}
+	}
+	for _, c := range got.Chapters {
+		gotChapters = append(gotChapters, fmt.Sprintf("%d %s", c.From.Milliseconds(), c.Title))
+	}
+	if diff := cmp.Diff(tracks, gotTracks); diff != "" {
+		t.Errorf("tracks (-ffprobe +ours):\n%s", diff)
+	}
+	if diff := cmp.Diff(chapters, gotChapters); diff != "" {
+		t.Errorf("chapters (-ffprobe +ours):\n%s", diff)
+	}
+}
+
+// seconds reads the decimal seconds ffprobe prints as milliseconds.
+func seconds(t *testing.T, s string) int64 {
+	t.Helper()
+	v, err := strconv.ParseFloat(s, 64)
+	if err != nil {
+		t.Fatalf("ffprobe prints %q for a time", s)
+	}
+	return int64(v*1000 + 0.5)
+}
