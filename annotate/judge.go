@@ -294,8 +294,13 @@ func (c *Case) ParameterLabel(v Value) string {
 // marked as such.
 func (v Value) Shown() string {
 	text := v.Quantity.String()
-	if v.Quantity.Kind == quantity.Word {
+	switch {
+	case v.Quantity.Kind == quantity.Word:
 		text = strings.ReplaceAll(v.Quantity.Word, "-", " ")
+	case v.Quantity.Unit == quantity.CountUnit:
+		text = strings.TrimSuffix(text, " "+quantity.CountUnit)
+	case v.Quantity.Unit == quantity.Degree:
+		text = strings.ReplaceAll(text, " °", "°")
 	}
 	if v.How == "estimated" {
 		text += " (estimated)"

@@ -310,7 +310,7 @@ func (m *Material) PlainCue(c timeline.Cue) string {
 // LoadFiles reads a list of times and a chapter file that belong to no case
 // folder; either name may be empty. Findings name the files as given.
 func LoadFiles(procedure, recording, chapters string) (*Material, error) {
-	src := source.New("-", []byte("sideport: 1\ntitle: -\nprocedure: "+procedure+"\n"))
+	src := source.New("", []byte("sideport: 1\ntitle: files\nprocedure: "+procedure+"\n"))
 	m := &Material{Name: "-", File: &File{}, CaseFile: src}
 	report := func(f source.Finding) { m.Findings = append(m.Findings, f) }
 	yamldoc.Decode(src, m.File, report)

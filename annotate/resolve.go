@@ -159,7 +159,7 @@ func (r *resolver) length() {
 		return
 	}
 	for _, t := range m.Chapters {
-		r.c.VideoLength = max(r.c.VideoLength, t.From, t.To)
+		r.c.VideoLength = max(r.c.VideoLength, t.From+shortestChapter, t.To)
 	}
 	if m.File.Narration.Clock.Value != "recording" {
 		for _, cue := range m.Cues {
@@ -167,7 +167,18 @@ func (r *resolver) length() {
 		}
 	}
 	r.c.VideoLengthAssumed = true
+	if r.c.VideoLength > 0 {
+		r.report(source.Finding{
+			Pos: m.CaseFile.Whole(), Severity: source.Note, Rule: "time/length-assumed",
+			Message: fmt.Sprintf("the length of the video is not known; it is taken to end at %s, with the last chapter or cue", timecode.Format(r.c.VideoLength)),
+			Hint:    `video: {duration: "4:05"} in case.yaml states the length`,
+		})
+	}
 }
+
+// shortestChapter is how long a last chapter without an end is taken to last at
+// the least: what video platforms ask of a chapter. Common practice, no source.
+const shortestChapter = 10 * time.Second
 
 // place0 lays the map between the clocks and places stamps and chapters on it.
 func (r *resolver) place0() {

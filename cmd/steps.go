@@ -60,7 +60,7 @@ func stepRows(procedure string) []stepRow {
 		for _, s := range p.Steps {
 			row := stepRow{
 				ID: s.ID, Label: s.Label, Procedure: p.ID, Required: s.Required, Repeat: s.Repeat,
-				Synonyms: list(s.Synonyms), Variants: []string{}, Complications: list(s.Complications),
+				Synonyms: list(s.Names()), Variants: []string{}, Complications: list(s.Complications),
 				Instruments: list(s.Instruments), Before: list(p.Before(s.ID)), MaySwap: list(p.SwapsWith(s.ID)),
 			}
 			for _, v := range s.Variants {

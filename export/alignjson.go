@@ -75,7 +75,7 @@ func WriteAlignment(w io.Writer, c *annotate.Case, findings report.Case) error {
 	for i, m := range c.Marks {
 		s := alignStampJSON{
 			Index: i, Line: m.Pos.Position().Line, Recording: report.Seconds(m.Recording), Text: m.Text, Kind: string(m.Match.Kind),
-			Step: named(m.Match.ID), Confidence: m.Match.Confidence, Video: seconds(m.Video), Placed: named(m.Placed),
+			Step: named(m.Match.ID), Confidence: report.Share(m.Match.Confidence), Video: seconds(m.Video), Placed: named(m.Placed),
 		}
 		if m.Video != nil {
 			s.Within = seconds(&m.Within)
@@ -85,11 +85,11 @@ func WriteAlignment(w io.Writer, c *annotate.Case, findings report.Case) error {
 	for i, t := range c.Titles {
 		out.Chapters = append(out.Chapters, alignChapterJSON{
 			Index: i, Line: t.Pos.Position().Line, Video: report.Seconds(t.From), Title: t.Title,
-			Step: named(t.Match.ID), Confidence: t.Match.Confidence, Recording: seconds(t.Recording), Placed: named(t.Placed),
+			Step: named(t.Match.ID), Confidence: report.Share(t.Match.Confidence), Recording: seconds(t.Recording), Placed: named(t.Placed),
 		})
 	}
 	for _, p := range c.Pairs {
-		out.Pairs = append(out.Pairs, alignPairJSON{p.Stamp, p.Chapter, named(p.Step), report.Seconds(p.Residual), p.Confidence})
+		out.Pairs = append(out.Pairs, alignPairJSON{p.Stamp, p.Chapter, named(p.Step), report.Seconds(p.Residual), report.Share(p.Confidence)})
 	}
 	enc := json.NewEncoder(w)
 	enc.SetEscapeHTML(false)

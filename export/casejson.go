@@ -204,7 +204,7 @@ func step(s annotate.Step) stepJSON {
 	label, _ := taxonomy.Label(s.Procedure, s.ID, words.English)
 	out := stepJSON{
 		Step: s.ID, Nth: s.Nth, Label: label, Procedure: s.Procedure.ID, Variant: s.Variant,
-		Video: []spanJSON{}, Placed: s.Placed, Confidence: s.Confidence, Values: []valueJSON{},
+		Video: []spanJSON{}, Placed: s.Placed, Confidence: report.Share(s.Confidence), Values: []valueJSON{},
 		Reason: s.Reason, Tips: s.Tips, Note: s.Note,
 	}
 	if s.Recording != nil {

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 	"time"
+	"unicode/utf8"
 
 	"sideport/annotate"
 	"sideport/annotate/taxonomy"
@@ -17,6 +18,9 @@ import (
 
 // readingCueLength is how long a value read at its own moment stands.
 const readingCueLength = 5 * time.Second
+
+// lineLetters is the longest line of the steps track, as for captions.
+const lineLetters = 42
 
 // stepsTrack names the step going on and its values: for the first seconds of the
 // step or the whole of it, and a value again at its own moment. It stands at the
@@ -63,19 +67,26 @@ func stepsTrack(c *annotate.Case, lang string, report source.Report) caption.Tra
 	return t
 }
 
-// stepText is the step's name, and under it the values of the step as a whole.
+// stepText is the step's name and technique, and under it the values of the step as
+// a whole, in lines that fit the picture.
 func stepText(c *annotate.Case, label string, s *annotate.Step) string {
-	var values []string
+	if s.Variant != "" {
+		label += ": " + strings.ReplaceAll(s.Variant, "-", " ")
+	}
+	lines := []string{label}
 	for _, v := range s.Values {
 		if v.Reading || v.How == "planned" {
 			continue
 		}
-		values = append(values, c.ParameterLabel(v)+" "+v.Shown())
+		text := c.ParameterLabel(v) + " " + v.Shown()
+		last := &lines[len(lines)-1]
+		if len(lines) > 1 && utf8.RuneCountInString(*last)+2+utf8.RuneCountInString(text) <= lineLetters {
+			*last += ", " + text
+		} else {
+			lines = append(lines, text)
+		}
 	}
-	if len(values) == 0 {
-		return label
-	}
-	return label + "\n" + strings.Join(values, ", ")
+	return strings.Join(lines, "\n")
 }
 
 func readingCues(c *annotate.Case, label string, s *annotate.Step) []caption.Cue {

@@ -3,6 +3,7 @@ package narration
 import (
 	"embed"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 	"sync"
@@ -133,16 +134,21 @@ func (l *Lexicon) phrase(text string) string {
 
 // Parameters lists the parameter ids the lexicon can name, sorted, for a check
 // against the ranges.
-func (l *Lexicon) Parameters() []string {
-	var out []string
+func (l *Lexicon) Parameters() []string { return slices.Sorted(maps.Keys(l.Units())) }
+
+// Units lists the units the lexicon ties to each parameter, in file order.
+func (l *Lexicon) Units() map[string][]quantity.Unit {
+	out := map[string][]quantity.Unit{}
 	for _, e := range l.entries {
+		ids := slices.Sorted(maps.Values(e.steps))
 		if e.parameter != "" {
-			out = append(out, e.parameter)
+			ids = append(ids, e.parameter)
 		}
-		for _, id := range e.steps {
-			out = append(out, id)
+		for _, id := range ids {
+			if !slices.Contains(out[id], e.unit) {
+				out[id] = append(out[id], e.unit)
+			}
 		}
 	}
-	slices.Sort(out)
-	return slices.Compact(out)
+	return out
 }

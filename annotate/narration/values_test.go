@@ -7,6 +7,7 @@ import (
 
 	"sideport/annotate/narration"
 	"sideport/annotate/quantity"
+	"sideport/annotate/ranges"
 	"sideport/timeline/source"
 
 	"github.com/google/go-cmp/cmp"
@@ -118,12 +119,26 @@ func TestValuesQuoteTheirOwnBytes(t *testing.T) {
 	}
 }
 
-// The parameter ids the lexicon names are those of the project's list; here the
-// ids as the case file writes them, kept in step by hand with it.
-func TestEnglishLexiconNamesKnownUnitsAndIDs(t *testing.T) {
+// Every parameter the lexicon names is one of the accepted ranges or of the case
+// header, and its unit converts to the parameter's.
+func TestEnglishLexiconAgreesWithTheRanges(t *testing.T) {
+	known := map[string]ranges.Parameter{}
+	for _, p := range ranges.Builtin().Parameters() {
+		known[p.ID] = p
+	}
+	if len(known) == 0 {
+		t.Fatal("the ranges have no parameters")
+	}
 	for _, id := range narration.English().Parameters() {
-		if id == "" || id != strings.ToLower(id) || strings.Contains(id, " ") || strings.Contains(id, "_") {
-			t.Errorf("parameter id %q is not lower case with hyphens", id)
+		if _, ok := known[id]; !ok {
+			t.Errorf("the lexicon names %s, which the ranges do not know", id)
+		}
+	}
+	for id, units := range narration.English().Units() {
+		for _, u := range units {
+			if p := known[id]; p.Unit != "" && !quantity.Compatible(u, p.Unit) && p.Unit != u {
+				t.Errorf("the lexicon ties %s to %s; its unit is %s", u, id, p.Unit)
+			}
 		}
 	}
 }

@@ -67,7 +67,7 @@ type layout struct {
 // lay builds the map from anchors, which has at least one.
 func (p *placer) lay(anchors []anchor, rate float64) *layout {
 	l := &layout{rate: rate}
-	l.head(anchors[0])
+	l.head(anchors[0], p)
 	for k := 1; k < len(anchors); k++ {
 		l.between(anchors[k-1], anchors[k])
 	}
@@ -93,8 +93,14 @@ func (l *layout) piece(r1, r2, v1, v2 time.Duration) {
 }
 
 // head lays what is before the first anchor, straight back from it. Video that
-// the recording since its zero cannot fill is an opening card.
-func (l *layout) head(a anchor) {
+// the recording since its zero cannot fill is an opening card, and so is video that
+// the chapters call one.
+func (l *layout) head(a anchor, p *placer) {
+	if a.video > 0 && p.opensWithCard(a.video) {
+		l.stretches = append(l.stretches, stretch{kind: head, r2: a.recording, v2: a.video})
+		l.inserts = append(l.inserts, Insert{To: a.video, Kind: "before-first"})
+		return
+	}
 	reach := max(0, times(a.recording, l.rate)) // video that the recording could fill
 	excess := a.video - reach
 	l.stretches = append(l.stretches, stretch{

@@ -334,3 +334,21 @@ func TestOrderOfTheInputDoesNotMatter(t *testing.T) {
 	check(t, "map", want.Map, got.Map)
 	check(t, "pairs", [][2]int{{2, 2}, {1, 1}, {0, 0}}, pairs(got))
 }
+
+// What the chapters call a title is no recording, even where the recording had time
+// enough to fill it. By hand.
+func TestOpeningCardIsToldByItsChapter(t *testing.T) {
+	stamps := []placing.Stamp{stamp(20, "side-port"), stamp(77, "capsulotomy")}
+	for _, tt := range []struct {
+		name  string
+		first placing.Chapter
+		want  []placing.Insert
+	}{
+		{"a title card", placing.Chapter{Title: "Title", Kind: "remark"}, []placing.Insert{{To: 5 * s, Kind: "before-first"}}},
+		{"a remark that is no card", placing.Chapter{Title: "Waiting for the lamp", Kind: "remark"}, nil},
+		{"a step", chapter(0, "draping"), nil},
+	} {
+		res := placing.Place(stamps, []placing.Chapter{tt.first, chapter(5, "side-port"), chapter(62, "capsulotomy")}, manual(), placing.Options{VideoLength: 80 * s})
+		check(t, tt.name, tt.want, res.Inserts)
+	}
+}

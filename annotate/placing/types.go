@@ -98,7 +98,9 @@ type Cut struct {
 	Source                     string // inferred or edit-list
 }
 
-// Insert is a stretch of the video that is not in the recording. Between two
+// Insert is a stretch of the video that is not in the recording. Before the first
+// anchor it is what the recording since its zero cannot fill, or what the chapters
+// call a title, an introduction or the like and no step. Between two
 // anchors its length is known and its place is not; it stands directly before the
 // second.
 type Insert struct {

@@ -81,6 +81,8 @@ func judgeNumber(p Parameter, rows []*Row, q quantity.Quantity, facts Facts) Jud
 	s := selectRows(rows, facts)
 	var j Judgement
 	switch {
+	case len(s.tied) > 0:
+		j = judgeUnion(p, append([]*Row{s.chosen}, s.tied...), q, facts)
 	case s.chosen != nil:
 		j = judgeOne(p, s.chosen, q, facts, nil)
 	case len(s.possible) == 1:

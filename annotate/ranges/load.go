@@ -187,7 +187,7 @@ func (l *loader) expand(d *rowDoc) []Row {
 	}
 	l.weights(&r, d)
 	l.cite(&r, d)
-	if !r.Accept.Numeric() && !r.Hard.Numeric() && len(r.Words)+len(r.Against) == 0 && r.Says == "" {
+	if d.Accept.Value == "" && d.Hard.Value == "" && len(r.Words)+len(r.Against) == 0 && r.Says == "" {
 		l.fault(d.Accept, d, "the row states no range and no words")
 	}
 	steps := d.Steps
@@ -248,27 +248,24 @@ func (l *loader) weights(r *Row, d *rowDoc) {
 	if !two {
 		second = first
 	}
-	for i, name := range []string{first, second} {
-		s, ok := source.ParseSeverity(name)
-		if l.whose != "" && d.Severity.Value == "" {
-			s, ok = source.Caution, true
-		}
-		if !ok || s == source.Error {
-			l.fault(d.Severity, d, "expected a severity note, caution or stop, or two with / between, found %q", d.Severity.Value)
-		}
-		r.Severity[i] = s
+	s, ok := source.ParseSeverity(first)
+	s2, ok2 := source.ParseSeverity(second)
+	switch {
+	case l.whose != "" && d.Severity.Value == "":
+		s, s2 = source.Caution, source.Caution
+	case !ok || !ok2 || max(s, s2) == source.Error:
+		l.fault(d.Severity, d, "expected a severity note, caution or stop, or two with / between, found %q", d.Severity.Value)
 	}
-	accept, hard, two := strings.Cut(d.Evidence.Value, "/")
+	r.Severity = [2]source.Severity{s, s2}
+	accept, hard, twoTags := strings.Cut(d.Evidence.Value, "/")
 	if l.whose != "" && accept == "" {
 		accept = CommonPractice
 	}
-	if !two {
+	if !twoTags {
 		hard = accept
 	}
-	for _, tag := range []string{accept, hard} {
-		if !slices.Contains(evidenceOrder, tag) {
-			l.fault(d.Evidence, d, "expected an evidence word (%s), found %q", strings.Join(evidenceOrder, ", "), tag)
-		}
+	if !slices.Contains(evidenceOrder, accept) || !slices.Contains(evidenceOrder, hard) {
+		l.fault(d.Evidence, d, "expected an evidence word, or two with / between (%s), found %q", strings.Join(evidenceOrder, ", "), d.Evidence.Value)
 	}
 	r.Evidence.Accept = accept
 	if r.Hard.Numeric() {

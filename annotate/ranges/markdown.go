@@ -22,7 +22,7 @@ func (t *Table) WriteMarkdown(w io.Writer) error {
 			last = r.Parameter
 		}
 		fmt.Fprintf(&b, "| %s | %s | %s | %s | %s | %s | %s | %s |\n", stepText(r.Step), cell(r.scope()), cell(r.acceptText()), cell(r.Hard.String()),
-			r.weightText(), strings.ReplaceAll(r.evidenceText(), "-", " "), cell(r.Quoted), cell(r.Why))
+			r.weightText(), r.evidenceText(), cell(r.Quoted), cell(r.Why))
 	}
 	b.WriteString("\n## Sources\n\n| id | reference |\n|---|---|\n")
 	for _, id := range t.sourceIDs {

@@ -107,6 +107,8 @@ func (r *Row) sourceText(evidence string) string {
 	switch {
 	case r.Local != "" && r.Source == "":
 		return "range of " + r.Local
+	case r.Source == "" && none == "":
+		return "physical limit" // a test holds that every other row that claims a source names it
 	case r.Source == "":
 		return none
 	case evidence == CommonPractice:

@@ -8,15 +8,17 @@ import (
 // selection is what the conditions leave of the rows for one value.
 type selection struct {
 	chosen   *Row   // the applying row with most conditions, nil when none applies
+	tied     []*Row // applying rows of as many conditions with another band, as after a conversion
 	possible []*Row // rows no condition excludes and some fact leaves open; empty when one applies
 	also     []*Row // applying rows judged in addition
 	schemes  []string
 }
 
 // selectRows sorts rows by their conditions. Of applying rows the one with most
-// conditions is chosen; on a tie a local row, then the first in file order (a test
-// holds that built-in rows of equal count never apply together unless they say the
-// same).
+// conditions is chosen; on a tie a local row, then the first in file order. Built-in
+// rows of equal count that say different things apply together only after a
+// conversion, when the rows of both procedures do (a test holds the rest apart): they
+// are tied.
 func selectRows(rows []*Row, facts Facts) selection {
 	var s selection
 	for _, r := range rows {
@@ -35,7 +37,9 @@ func selectRows(rows []*Row, facts Facts) selection {
 		case truth == Unknown:
 			s.possible = append(s.possible, r)
 		case s.chosen == nil || r.count() > s.chosen.count() || r.count() == s.chosen.count() && r.Local != "" && s.chosen.Local == "":
-			s.chosen = r
+			s.chosen, s.tied = r, nil
+		case r.count() == s.chosen.count() && (r.Local != "") == (s.chosen.Local != "") && !r.Accept.Equal(s.chosen.Accept):
+			s.tied = append(s.tied, r)
 		}
 	}
 	if s.chosen != nil {

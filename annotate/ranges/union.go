@@ -55,9 +55,13 @@ func judgeUnion(p Parameter, rows []*Row, q quantity.Quantity, facts Facts) Judg
 		return j
 	case joined.worst == inside:
 		f.Severity, f.Rule = source.Note, "range/which"
-		f.Message = fmt.Sprintf("%s is inside the range of some techniques and not of others (%s); not recorded: %s",
-			subject(p, q, joined.value), strings.Join(separate(vs), ", "), names(missing))
-		f.Hint = "what is not recorded decides which range applies"
+		f.Message = fmt.Sprintf("%s is inside the range of some techniques and not of others (%s)",
+			subject(p, q, joined.value), strings.Join(separate(vs), ", "))
+		f.Hint = "the rows of both procedures apply after a conversion"
+		if len(missing) > 0 {
+			f.Message += "; not recorded: " + names(missing)
+			f.Hint = "what is not recorded decides which range applies"
+		}
 	default:
 		f.Severity = unionSeverity(vs, joined.worst == far)
 		f.Message = subject(p, q, joined.value) + " " + relation(joined.ends, text, vs[0].row.Unit) + ", whichever technique"

@@ -46,22 +46,10 @@ func apply(findings []source.Finding, w annotate.Waiver) (note source.Finding, o
 		}
 		return n, true
 	}
-	var missing []string
-	unwritten := false // the reader has reported a key that is not there
-	for _, key := range []struct {
-		name string
-		text annotate.Text
-	}{{"rule", w.Rule}, {"reason", w.Reason}, {"by", w.By}} {
-		if strings.TrimSpace(key.text.Value) == "" {
-			missing = append(missing, key.name)
-			unwritten = unwritten || !key.text.Set
-		}
-	}
-	if unwritten {
-		return source.Finding{}, false
-	}
-	if len(missing) > 0 {
-		return say("read/waiver-incomplete", "the waiver lacks %s and sets nothing aside", strings.Join(missing, " and "))
+	if empty, unwritten := lacking(w); unwritten {
+		return source.Finding{}, false // the reader has said so
+	} else if len(empty) > 0 {
+		return say("read/waiver-incomplete", "the waiver lacks %s and sets nothing aside", strings.Join(empty, " and "))
 	}
 	var near []int
 	waived, refused := false, ""
@@ -75,6 +63,13 @@ func apply(findings []source.Finding, w annotate.Waiver) (note source.Finding, o
 		}
 		if !sameValue(w, f) {
 			near = append(near, i)
+			continue
+		}
+		if privacyStop(f) && (waived || f.Waived) {
+			continue // one at a time, though several may stand in one name
+		}
+		if f.Waived { // by another waiver for the same value
+			waived = true
 			continue
 		}
 		findings[i].Waived = true
@@ -94,6 +89,21 @@ func apply(findings []source.Finding, w annotate.Waiver) (note source.Finding, o
 		return say("read/waiver-lapsed", "the waiver for %s was given for %s; recorded is %s", about(w), w.Value.Value, recorded(f))
 	}
 	return say("read/waiver-unused", "the waiver for %s matches no finding%s", about(w), elsewhere(findings, w))
+}
+
+// lacking lists the keys that are empty where a waiver has to have them; unwritten
+// tells that one is not there at all.
+func lacking(w annotate.Waiver) (empty []string, unwritten bool) {
+	for _, key := range []struct {
+		name string
+		text annotate.Text
+	}{{"rule", w.Rule}, {"reason", w.Reason}, {"by", w.By}} {
+		if strings.TrimSpace(key.text.Value) == "" {
+			empty = append(empty, key.name)
+			unwritten = unwritten || !key.text.Set
+		}
+	}
+	return empty, unwritten
 }
 
 // names reports whether w speaks of f, values aside.
@@ -124,7 +134,7 @@ func untouchable(w annotate.Waiver, f source.Finding) string {
 // findings print the way to a file, a case file knows its own folder.
 func samePlace(place string, pos source.Pos) bool {
 	shown := pos.String()
-	return place != "" && (place == shown || strings.HasSuffix(shown, "/"+place))
+	return pos.Source != nil && place != "" && (place == shown || strings.HasSuffix(shown, "/"+place))
 }
 
 // occurrence is which run of its step a waiver speaks of. What is no whole number

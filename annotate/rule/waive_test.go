@@ -154,3 +154,22 @@ func TestWaiveComparesConvertedValues(t *testing.T) {
 		}
 	}
 }
+
+// Two things in one file name are accepted by two waivers, not by one.
+func TestWaiveAcceptsOnePrivacyStopAtATime(t *testing.T) {
+	name := source.New("cases/a/20260301_204518.mp4", nil)
+	stop := source.Finding{Rule: "privacy/file-name", Severity: source.Stop, Pos: name.Whole(), Message: "the name of the video reads like a date"}
+	accept := "rule: privacy/file-name, value: 20260301_204518.mp4, reason: made up, by: T3"
+	for _, n := range []int{1, 2} {
+		lines := []string{accept, accept}[:n]
+		got := 0
+		for _, f := range rule.Waive([]source.Finding{stop, stop}, waivers(t, lines...)) {
+			if f.Waived {
+				got++
+			}
+		}
+		if got != n {
+			t.Errorf("%d waivers accept %d stops, want %d", n, got, n)
+		}
+	}
+}

@@ -25,7 +25,7 @@ func privacyFileName() rule.Rule {
 				}
 				names[name] = true
 				for _, h := range privacy.ScanFileName(name, opt) {
-					f := identifier(p.Case, h.Class, pos, "", where)
+					f := identifier(h.Class, pos, "", where)
 					f.Rule = "privacy/file-name"
 					p.Report(f)
 				}
@@ -75,7 +75,7 @@ func privacyTags() rule.Rule {
 			}
 			opt := privacy.Options{PrivateWords: c.PrivateWords(), AllowYear: true}
 			for _, h := range privacy.ScanTags(tags, opt) {
-				f := identifier(c, h.Class, at, "", "the container tag "+h.Name)
+				f := identifier(h.Class, at, "", "the container tag "+h.Name)
 				f.Rule = "privacy/tags"
 				f.Hint = "a copy of the video without its tags can be made with the tool it was edited with"
 				p.Report(f)

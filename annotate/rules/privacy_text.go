@@ -1,10 +1,10 @@
 package rules
 
 import (
+	"bytes"
 	"fmt"
 	"strings"
 
-	"sideport/annotate"
 	"sideport/annotate/privacy"
 	"sideport/annotate/rule"
 	"sideport/timeline/source"
@@ -43,25 +43,44 @@ func privacyText() rule.Rule {
 
 func scan(p *rule.Pass, text string, at source.Pos, path string, opt privacy.Options) {
 	for _, h := range privacy.Scan(text, opt) {
-		pos := at
-		if at.IsValid() {
-			pos = at.Source.Pos(at.Offset + h.Start)
-		}
-		p.Report(identifier(p.Case, h.Class, pos, path, "the text"))
+		p.Report(identifier(h.Class, locate(at, text, h), path, "the text"))
 	}
 }
 
-func identifier(_ *annotate.Case, class string, pos source.Pos, path, where string) source.Finding {
+// locate is where a hit stands in the file. A quoted or folded value and a cue with
+// markup do not stand there letter by letter; then the words themselves are looked
+// for behind the start.
+func locate(at source.Pos, text string, h privacy.Hit) source.Pos {
+	if !at.IsValid() {
+		return at
+	}
+	file, words := at.Source.Text(), []byte(text[h.Start:h.End])
+	if from := at.Offset + h.Start; from <= len(file) && bytes.HasPrefix(file[from:], words) {
+		return at.Source.Pos(from)
+	}
+	end := min(len(file), at.Offset+2*len(text)+64)
+	if i := bytes.Index(file[at.Offset:end], words); i >= 0 {
+		return at.Source.Pos(at.Offset + i)
+	}
+	return at
+}
+
+func identifier(class string, pos source.Pos, path, where string) source.Finding {
+	f := source.Finding{
+		Pos: pos, Path: path, Severity: source.Stop, Rule: "privacy/text",
+		Hint: "change the text, or accept this place in waivers with its position, a reason and a code",
+	}
+	if class == privacy.PrivateWord {
+		f.Message = where + " holds one of the case's private words; every output of the case is withheld"
+		return f
+	}
 	label := class
 	for _, c := range privacy.Classes() {
 		if c.ID == class {
 			label = c.Label
 		}
 	}
-	return source.Finding{
-		Pos: pos, Path: path, Severity: source.Stop, Rule: "privacy/text",
-		Message:  fmt.Sprintf("%s reads like a %s; every output of the case is withheld", where, label),
-		Evidence: "confirmed", Source: "45 CFR 164.514(b)(2)(i), classes of identifiers", SourceID: "45CFR164.514",
-		Hint: "change the text, or accept this place in waivers with its position, a reason and a code",
-	}
+	f.Message = fmt.Sprintf("%s reads like a %s; every output of the case is withheld", where, label)
+	f.Evidence, f.Source, f.SourceID = "confirmed", "45 CFR 164.514(b)(2)(i), classes of identifiers", "45CFR164.514"
+	return f
 }

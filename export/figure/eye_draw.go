@@ -196,8 +196,12 @@ func (s *eyeScene) nucleus() {
 	}
 	r := s.eye.Nucleus.MM / 2 * UnitsPerMM
 	s.group("nucleus", it.Basis.String(), circle(x, y, r).line(soft, weight, it.Basis))
-	s.cover(x-r, y-r)
-	s.cover(x+r, y+r)
+	// Its way out is part of the frame at every stage.
+	outX, outY := s.at(s.eye.WhiteToWhite.MM/2-1, site)
+	for _, c := range [][2]float64{{x, y}, {outX, outY}} {
+		s.cover(c[0]-r, c[1]-r)
+		s.cover(c[0]+r, c[1]+r)
+	}
 	ax, ay := s.away(s.eye.Nucleus.MM/2, 26)
 	s.call(it, x+ax, y+ay)
 }

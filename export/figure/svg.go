@@ -147,20 +147,21 @@ func (d *drawing) write(w io.Writer, opt Options, class, title, desc string) err
 	return nil
 }
 
-// colour turns tones into attributes, and into classes too where a style sheet
-// can take over from them.
+// colour turns tones into attributes, or into classes where a style sheet gives
+// the colours.
 func (m *mark) colour(opt Options) {
-	m.Fill, m.Stroke = opt.Colours.of(m.fill), opt.Colours.of(m.stroke)
 	m.Text = clean(m.Text)
-	if m.Shape == "text" && opt.Standalone {
-		m.Font = "sans-serif"
-	}
 	if !opt.Standalone {
 		m.Class = fmt.Sprintf("f-%s s-%s", m.fill, m.stroke)
+		return
+	}
+	m.Fill, m.Stroke = opt.Colours.of(m.fill), opt.Colours.of(m.stroke)
+	if m.Shape == "text" {
+		m.Font = "sans-serif"
 	}
 }
 
-// stroked gives a shape its line: the weight, and the dash of how it is known.
+// line gives a shape its line: the weight, and the dash of how it is known.
 func (m mark) line(t tone, weight float64, basis Basis) mark {
 	m.stroke, m.StrokeWidth = t, num(weight)
 	switch basis {

@@ -2,6 +2,7 @@ package page
 
 import (
 	"fmt"
+	"html/template"
 	"net/url"
 	"path"
 	"slices"
@@ -87,23 +88,25 @@ func (b *builder) head() {
 }
 
 // shortTitle keeps to the 70 letters that windows and result lists show, cut at a
-// word.
+// word. A letter that is written as a character reference counts as long as that.
 func shortTitle(title, procedure string) string {
-	const most = 70
-	if title == "" {
+	fits := func(s string) bool { return utf8.RuneCountInString(template.HTMLEscapeString(s)) <= 70 }
+	switch {
+	case title == "":
 		return procedure
-	}
-	if both := title + " – " + procedure; utf8.RuneCountInString(both) <= most {
-		return both
-	}
-	if utf8.RuneCountInString(title) <= most {
+	case fits(title + " – " + procedure):
+		return title + " – " + procedure
+	case fits(title):
 		return title
 	}
-	cut := string([]rune(title)[:most-1])
-	if space := strings.LastIndexByte(cut, ' '); space > most/2 {
-		cut = cut[:space]
+	short := []rune(title)
+	for len(short) > 0 && !fits(string(short)+"…") {
+		short = short[:len(short)-1]
 	}
-	return strings.TrimRight(cut, " ,;:–-") + "…"
+	if space := strings.LastIndexByte(string(short), ' '); space > len(string(short))/2 {
+		short = []rune(string(short)[:space])
+	}
+	return strings.TrimRight(string(short), " ,;:–-") + "…"
 }
 
 func (b *builder) headFacts() []string {
@@ -271,17 +274,32 @@ func (b *builder) question(q annotate.Question) {
 	b.v.Questions = append(b.v.Questions, out)
 }
 
-// transcript prints the spoken words, so that they can be read and searched.
+// transcript prints the spoken words, so that they can be read and searched: as
+// paragraphs, a new one after a pause, after half a minute and for another speaker.
 func (b *builder) transcript(t PageTrack) {
+	const pause, longest = 4 * time.Second, 30 * time.Second
 	out := &transcriptView{}
 	if isTag(t.Language) {
 		out.Lang = b.otherThanPage(t.Language)
 	}
+	var began, ended time.Duration
+	speaker := ""
 	for _, c := range t.Cues {
-		if text := cueText(c); text != "" {
-			m := b.moment(timeline.Span{From: c.From, To: c.From})
-			out.Lines = append(out.Lines, spokenLine{Moment: &m, Text: strings.ReplaceAll(text, "\n", " ")})
+		words := strings.ReplaceAll(caption.Clean(c.Text), "\n", " ")
+		if words == "" {
+			continue
 		}
+		last := len(out.Lines) - 1
+		if last >= 0 && c.Speaker == speaker && c.From < ended+pause && c.From < began+longest {
+			out.Lines[last].Text += " " + words
+		} else {
+			if c.Speaker != "" && c.Speaker != speaker {
+				words = caption.CleanLine(c.Speaker) + ": " + words
+			}
+			out.Lines = append(out.Lines, spokenLine{Moment: b.moment(timeline.Span{From: c.From, To: c.From}), Text: words})
+			began, speaker = c.From, c.Speaker
+		}
+		ended = c.To
 	}
 	if len(out.Lines) > 0 {
 		b.v.Transcript = out

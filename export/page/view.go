@@ -155,7 +155,7 @@ type transcriptView struct {
 }
 
 type spokenLine struct {
-	Moment *moment
+	Moment moment
 	Text   string
 }
 

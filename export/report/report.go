@@ -61,3 +61,6 @@ func (c Case) file(f source.Finding) string {
 func Seconds(d time.Duration) float64 {
 	return math.Floor(float64(d)/float64(time.Millisecond)+0.5) / 1000
 }
+
+// Share rounds a confidence to three decimals.
+func Share(x float64) float64 { return math.Round(x*1000) / 1000 }
