@@ -72,7 +72,7 @@ func weak(name Unit, written string) bool {
 		return written == "d" || written == "ds"
 	case "h", "L", Second:
 		return written != strings.ToLower(written)
-	case CountUnit, Fraction1, "bar":
+	case CountUnit, Proportion, "bar":
 		return true
 	}
 	return false
@@ -178,8 +178,10 @@ func (p *parser) kindOf(v value, u Unit) (Kind, Unit, error) {
 		return Size, USP, nil
 	case Fraction:
 		switch {
-		case u == "" || u == Fraction1:
-			return Fraction, Fraction1, nil
+		case u == "" && Dimension(p.assumed) == "pressure":
+			return Pair, p.assumed, nil
+		case u == "" || u == Proportion:
+			return Fraction, Proportion, nil
 		case Dimension(u) == "pressure":
 			return Pair, u, nil
 		}

@@ -64,7 +64,7 @@ func (q Quantity) ends() string {
 		return lowText
 	case q.Unit == RatioUnit: // 1:400,000 is the low proportion and is written first as it stands
 		return lowText + " to " + highText
-	case high.Sign() < 0:
+	case high.Sign() < 0 || q.Unit == USP:
 		return lowText + " to " + highText
 	}
 	return lowText + "–" + highText
@@ -81,7 +81,7 @@ func FormatEnd(r *big.Rat, text string, u Unit) string {
 		return r.RatString() + "-0"
 	case RatioUnit:
 		return ratioText(r)
-	case Fraction1:
+	case Proportion:
 		if strings.Contains(text, "/") {
 			return r.Num().String() + "/" + r.Denom().String()
 		}
@@ -137,7 +137,7 @@ func shortDecimal(r *big.Rat) (string, bool) {
 // UnitShown is the unit as it stands after a number: "mm", and "of thickness" for a
 // plain fraction.
 func UnitShown(u Unit) string {
-	if u == Fraction1 {
+	if u == Proportion {
 		return "of thickness"
 	}
 	return u

@@ -8,9 +8,6 @@ func Load(report source.Report) *Table { return load(report) }
 // Holds evaluates a condition.
 func (c Condition) Holds(facts Facts) Truth { return c.holds(facts) }
 
-// Severity is the weight of crossing a bound after the cap.
-func (r *Row) Weight(far bool) source.Severity { return r.severity(far) }
-
 // Key identifies a row.
 func (r *Row) Key() string { return r.key() }
 

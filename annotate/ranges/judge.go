@@ -63,6 +63,9 @@ func (t *Table) Judge(parameter, step string, q quantity.Quantity, facts Facts) 
 		return t.judgeInVolume(p, step, q, facts)
 	}
 	if q.Kind == quantity.Pair {
+		if parameter != "blood-pressure" {
+			return Judgement{Result: NotJudged}
+		}
 		return t.judgePair(step, q, facts)
 	}
 	if len(rows) == 0 {
@@ -96,10 +99,7 @@ func judgeNumber(p Parameter, rows []*Row, q quantity.Quantity, facts Facts) Jud
 	for _, r := range s.also {
 		j = j.with(judgeOne(p, r, q, facts, nil))
 	}
-	if note, ok := otherScheme(p, s, facts); ok {
-		j.Findings = append(j.Findings, note)
-	}
-	return j
+	return j.noteScheme(p, s, facts)
 }
 
 // judgeOne judges against one row. missing names the facts that leave open whether
@@ -183,18 +183,27 @@ func (t *Table) judgeInVolume(p Parameter, step string, q quantity.Quantity, fac
 	return j
 }
 
-// otherScheme is the note that a nucleus grade stands in a scheme no row goes by.
-func otherScheme(p Parameter, s selection, facts Facts) (source.Finding, bool) {
-	recorded := facts.gradeSchemes()
-	if len(s.schemes) == 0 || len(recorded) == 0 {
-		return source.Finding{}, false
+// noteScheme adds that the nucleus grade stands in a scheme no row goes by: to the
+// note that names what is not recorded, when there is one, else as a note of its own.
+func (j Judgement) noteScheme(p Parameter, s selection, facts Facts) Judgement {
+	recorded := strings.Join(facts.gradeSchemes(), ", ")
+	if len(s.schemes) == 0 || recorded == "" {
+		return j
 	}
-	return source.Finding{
+	const why = "grades of one scheme are not converted to another: no published table does so"
+	for i := range j.Findings {
+		if f := &j.Findings[i]; f.Rule == "range/which" {
+			f.Message += "; the grade recorded in " + recorded + " selects no row"
+			f.Hint += "; " + why
+			return j
+		}
+	}
+	j.Findings = append(j.Findings, source.Finding{
 		Severity: source.Note, Rule: "range/grade-scheme",
-		Message: "the nucleus grade is recorded in " + strings.Join(recorded, ", ") + " and selects no range of " + p.Label +
-			"; the quoted ranges go by " + strings.Join(s.schemes, ", "),
-		Hint: "grades of one scheme are not converted to another: no published table does so",
-	}, true
+		Message: "the nucleus grade is recorded in " + recorded + " and selects no range of " + p.Label + "; the quoted ranges go by " + strings.Join(s.schemes, ", "),
+		Hint:    why,
+	})
+	return j
 }
 
 func bounds(b Band) source.Bounds {

@@ -35,11 +35,14 @@ func bandText(b Band) string {
 	return strings.TrimLeft(shown(b), "≥≤<> ")
 }
 
-func (e end) relation() string {
-	word := "above"
-	if e.side < 0 {
-		word = "below"
+// relation is "below", or "far above"; a size is thicker or thinner, for its number
+// falls as the thread or needle grows.
+func (e end) relation(u quantity.Unit) string {
+	words := [2]string{"below", "above"}
+	if u == quantity.Gauge || u == quantity.USP {
+		words = [2]string{"thicker than", "thinner than"}
 	}
+	word := words[(e.side+1)/2]
 	if e.level == far {
 		return "far " + word
 	}
@@ -47,10 +50,10 @@ func (e end) relation() string {
 }
 
 // relation says how the ends of a value lie to a band.
-func relation(ends []end, band, unit string) string {
+func relation(ends []end, band string, unit quantity.Unit) string {
 	first := ends[0]
 	if len(ends) == 1 || ends[0].level == ends[1].level && ends[0].side == ends[1].side {
-		return "is " + first.relation() + " " + band
+		return "is " + first.relation(unit) + " " + band
 	}
 	second := ends[1]
 	if unit == quantity.CountUnit {
@@ -59,16 +62,16 @@ func relation(ends []end, band, unit string) string {
 	shown := func(e end) string { return strings.TrimSpace(e.text + " " + quantity.UnitShown(unit)) }
 	switch {
 	case second.level == inside:
-		return fmt.Sprintf("is partly outside %s: %s is %s", band, shown(first), first.relation())
+		return fmt.Sprintf("is partly outside %s: %s is %s", band, shown(first), first.relation(unit))
 	case first.level == inside:
-		return fmt.Sprintf("is partly outside %s: %s is %s", band, shown(second), second.relation())
+		return fmt.Sprintf("is partly outside %s: %s is %s", band, shown(second), second.relation(unit))
 	case first.side == second.side:
 		worse := first
 		if second.level > first.level {
 			worse = second
 		}
 		base := end{level: outside, side: first.side}
-		return fmt.Sprintf("is %s %s, %s %s", base.relation(), band, shown(worse), worse.relation())
+		return fmt.Sprintf("is %s %s, %s %s", base.relation(unit), band, shown(worse), worse.relation(unit))
 	}
 	return "reaches beyond both ends of " + band
 }

@@ -131,7 +131,7 @@ func separate(vs []verdict) []string {
 func pieces(vs []verdict) []string {
 	bands := make([]Band, len(vs))
 	for i, v := range vs {
-		bands[i] = v.row.Accept
+		bands[i] = inUnit(v.row.Accept, vs[0].row.Unit)
 	}
 	slices.SortStableFunc(bands, func(a, b Band) int { return compareLow(a, b) })
 	merged := bands[:1]
@@ -153,6 +153,14 @@ func pieces(vs []verdict) []string {
 		out[i] = bandText(b)
 	}
 	return out
+}
+
+// inUnit is a band in the unit of another row that judges the same value.
+func inUnit(b Band, u quantity.Unit) Band {
+	if converted, err := b.In(u); err == nil {
+		return converted
+	}
+	return b
 }
 
 // endText is an end as a decimal that Of reads; sizes and ratios are rebuilt from the
@@ -185,7 +193,7 @@ func compareLow(a, b Band) int {
 func unionBounds(vs []verdict) source.Bounds {
 	out := bounds(vs[0].row.Accept)
 	for _, v := range vs[1:] {
-		b := v.row.Accept
+		b := inUnit(v.row.Accept, out.Unit)
 		if out.Low != nil && (b.Low == nil || *b.Low < *out.Low) {
 			out.Low = b.Low
 		}

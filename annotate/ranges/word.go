@@ -39,7 +39,7 @@ func judgeWordRow(p Parameter, r *Row, q quantity.Quantity) Judgement {
 		return j
 	}
 	j.Result = Outside
-	message := p.Label + " " + q.Word + " is recorded; the source has " + strings.Join(r.Words, " or ")
+	message := p.Label + " " + q.Word + " is recorded; quoted: " + strings.Join(r.Words, " or ")
 	if r.Local != "" {
 		message += ", the list of " + r.Local
 	}

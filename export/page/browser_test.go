@@ -76,6 +76,7 @@ func open(t testing.TB, html []byte, video string, before ...func(*browser)) *br
 	if _, err := chromedp.Call(ctx, network.Enable, network.EnableParams{}); err != nil {
 		t.Fatalf("watching the network: %v", err)
 	}
+	b.scheme("light")
 	for _, f := range before {
 		f(b)
 	}
@@ -149,10 +150,12 @@ func (b *browser) size(width int64) {
 	}
 }
 
+// scheme sets the colour scheme, and keeps scrolling from being animated: a click
+// is aimed at where something stands.
 func (b *browser) scheme(scheme string) {
 	b.t.Helper()
 	_, err := chromedp.Call(b.ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
-		Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}},
+		Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}, {Name: "prefers-reduced-motion", Value: "reduce"}},
 	})
 	if err != nil {
 		b.t.Fatalf("setting the colour scheme: %v", err)
