@@ -177,10 +177,8 @@ func (a *app) buildCase(dir string, j judged, opt buildOptions) error {
 			return err
 		}
 	}
-	for _, f := range files {
-		if err := o.write(f.Name, f.Data); err != nil {
-			return err
-		}
+	if err := o.writeAll(files); err != nil {
+		return err
 	}
 	removed, err := o.finish()
 	if err != nil {
@@ -221,7 +219,7 @@ func (a *app) withhold(o *outDir, target string, j judged) error {
 	if err := report.JSON(&b, []report.Case{export.FindingsOf(j.bundle)}); err != nil {
 		return fmt.Errorf("making findings.json: %w", err)
 	}
-	if err := o.write("findings.json", b.Bytes()); err != nil {
+	if err := o.writeAll([]export.File{{Name: "findings.json", Data: b.Bytes()}}); err != nil {
 		return err
 	}
 	if _, err := o.finish(); err != nil {

@@ -13,6 +13,9 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
+
+	"sideport/export"
 )
 
 const (
@@ -147,11 +150,39 @@ func marshal(v any) []byte {
 	return b.Bytes()
 }
 
-// write puts one file of the case in place.
-func (o *outDir) write(name string, data []byte) error {
-	sum := sha256.Sum256(data)
-	o.now.Files = append(o.now.Files, madeFile{Name: name, SHA256: hex.EncodeToString(sum[:])})
-	return o.put(name, data)
+// writeAll puts the files of the case in place, in order. They are written and
+// synced side by side under names of their own first, since waiting for the disk is
+// most of what a build does; a file that already holds the same bytes is left as it
+// is.
+func (o *outDir) writeAll(files []export.File) error {
+	parts := make([]string, len(files)) // empty where nothing has to be written
+	errs := make([]error, len(files))
+	var wait sync.WaitGroup
+	for i, f := range files {
+		sum := sha256.Sum256(f.Data)
+		o.now.Files = append(o.now.Files, madeFile{Name: f.Name, SHA256: hex.EncodeToString(sum[:])})
+		if same(filepath.Join(o.dir, f.Name), hex.EncodeToString(sum[:]), int64(len(f.Data))) {
+			continue
+		}
+		wait.Go(func() {
+			parts[i], _, errs[i] = o.part(f.Name, func(w io.Writer) error {
+				_, err := w.Write(f.Data)
+				return err
+			})
+		})
+	}
+	wait.Wait()
+	err := errors.Join(errs...)
+	for i, part := range parts {
+		switch {
+		case part == "":
+		case err != nil:
+			_ = os.Remove(part)
+		default:
+			err = os.Rename(part, filepath.Join(o.dir, files[i].Name))
+		}
+	}
+	return err
 }
 
 // put writes data beside its target, syncs it and renames it.
@@ -165,31 +196,38 @@ func (o *outDir) put(name string, data []byte) error {
 
 // stream is put for content that does not lie in memory; it returns its SHA-256.
 func (o *outDir) stream(name string, fill func(io.Writer) error) (sum string, err error) {
+	part, sum, err := o.part(name, fill)
+	if err != nil {
+		return "", err
+	}
+	return sum, os.Rename(part, filepath.Join(o.dir, name))
+}
+
+// part writes and syncs a file under a name of its own and returns that name and
+// the content's SHA-256. Nothing is left behind on an error.
+func (o *outDir) part(name string, fill func(io.Writer) error) (part, sum string, err error) {
 	f, err := os.CreateTemp(o.dir, partName)
 	if err != nil {
-		return "", fmt.Errorf("writing %s: %w", name, err)
+		return "", "", fmt.Errorf("writing %s: %w", name, err)
 	}
 	defer func() {
 		if err != nil {
 			_ = f.Close()
 			_ = os.Remove(f.Name())
-			err = fmt.Errorf("writing %s: %w", name, err)
+			part, err = "", fmt.Errorf("writing %s: %w", name, err)
 		}
 	}()
 	hash := sha256.New()
 	if err = fill(io.MultiWriter(f, hash)); err != nil {
-		return "", err
+		return "", "", err
 	}
 	if err = f.Chmod(0o644); err != nil {
-		return "", err
+		return "", "", err
 	}
 	if err = f.Sync(); err != nil {
-		return "", err
+		return "", "", err
 	}
-	if err = f.Close(); err != nil {
-		return "", err
-	}
-	return hex.EncodeToString(hash.Sum(nil)), os.Rename(f.Name(), filepath.Join(o.dir, name))
+	return f.Name(), hex.EncodeToString(hash.Sum(nil)), f.Close()
 }
 
 // link makes name a second name of the file from, in place of whatever ours stood

@@ -126,8 +126,11 @@ func (p *parser) build(pre prefix, first, second value, u1, u2 Unit, isRange boo
 	if err != nil {
 		return Quantity{}, err
 	}
-	if isRange && kind == Number && kind2 != Number && u1 == "" { // "1-1/2" is refused, "0.3-1/2" too
-		return Quantity{}, errors.New("one end is a plain number and the other is not")
+	if isRange && kind != kind2 {
+		return Quantity{}, fmt.Errorf("the ends do not match: one is a %s, the other a %s", kind, kind2)
+	}
+	if isRange && kind == Pair {
+		return Quantity{}, errors.New("two pairs make no range")
 	}
 	if kind == Pair {
 		return p.pair(first, u1)
@@ -184,6 +187,8 @@ func (p *parser) kindOf(v value, u Unit) (Kind, Unit, error) {
 			return Fraction, Proportion, nil
 		case Dimension(u) == "pressure":
 			return Pair, u, nil
+		case u == Gauge || u == Clock || u == Cells || u == CountUnit:
+			return 0, "", fmt.Errorf("%s takes a whole number, found %q", u, v.text)
 		}
 		return Number, u, nil
 	}

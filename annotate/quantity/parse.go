@@ -65,10 +65,8 @@ func asWord(text string) (Quantity, bool) {
 		return Quantity{}, false
 	}
 	p := parser{s: text}
-	if p.prefix() != (prefix{}) && p.i < len(text) {
-		if _, err := scanNumber(p.s[p.i:], true); err == nil {
-			return Quantity{}, false // "about 7-6 mm" is a faulty number, not a word
-		}
+	if p.prefix() != (prefix{}) && strings.ContainsAny(text, "0123456789") {
+		return Quantity{}, false // "about 7-6 mm" is a faulty number, not a word
 	}
 	for _, r := range text {
 		if !unicode.IsLetter(r) && !unicode.IsDigit(r) && !strings.ContainsRune(" -_+/.,'’()%", r) {

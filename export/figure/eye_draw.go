@@ -108,6 +108,8 @@ type eyeScene struct {
 	seat  float64 // axis angle of the surgeon's seat
 	calls []callout
 	core  box // what the eye itself covers, without labels
+	// highest and lowest label at the left and at the right edge
+	highest, lowest [2]float64
 }
 
 // callout is a number or a name with a line to the place it means.

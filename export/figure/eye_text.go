@@ -35,6 +35,7 @@ func (s *eyeScene) callouts() {
 		slices.SortStableFunc(side, func(a, b callout) int { return cmp.Compare(a.y, b.y) })
 		for k, y := range spread(side) {
 			marks = append(marks, s.callout(side[k], x, y)...)
+			s.highest[i], s.lowest[i] = min(s.highest[i], y), max(s.lowest[i], y)
 		}
 	}
 	s.group("labels", "", marks...)
@@ -90,10 +91,10 @@ func (s *eyeScene) callout(c callout, x, y float64) []mark {
 
 // compass tells directions by their initials, in the corner away from the seat.
 func (s *eyeScene) compass() {
-	const reach = 26.0
-	x, y := min(s.minX+reach+24, -200), s.minY+reach+16
+	const reach, around = 26.0, 26 + 28 + markerR + 6
+	x, y := min(s.minX+reach+24, -200), min(s.minY+reach+16, s.highest[0]-around)
 	if s.opt.View == FacingView && s.seat == 90 {
-		x, y = max(s.maxX-reach-24, 200), s.maxY-reach-16
+		x, y = max(s.maxX-reach-24, 200), max(s.maxY-reach-16, s.lowest[1]+around)
 	}
 	names := map[float64]string{90: "S", 270: "I"}
 	switch s.eye.Side {

@@ -202,14 +202,15 @@ func seconds(d time.Duration) float64 {
 
 func secondsText(d time.Duration) string { return strconv.FormatFloat(seconds(d), 'f', -1, 64) }
 
-// moment links to a place in the video; without one it is the time alone.
+// moment links to a place in the video; without a video it is the time alone. An
+// empty stretch prints its beginning only.
 func (b *builder) moment(s timeline.Span) moment {
-	m := moment{Text: timecode.FormatShort(s.From), At: secondsText(s.From)}
+	m := moment{Text: timecode.FormatShort(s.From)}
 	if s.To > s.From {
 		m.Text += "–" + timecode.FormatShort(s.To)
 	}
 	if b.v.Video != nil {
-		m.Href = b.v.Video.Src + "#t=" + m.At
+		m.Href = b.v.Video.Src + "#t=" + secondsText(s.From)
 	}
 	return m
 }
@@ -346,11 +347,6 @@ func sameLanguage(a, b string) bool {
 func isTag(tag string) bool {
 	return len(tag) >= 2 && len(tag) <= 35 &&
 		strings.Trim(tag, "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-") == "" && tag[0] != '-' && tag[len(tag)-1] != '-'
-}
-
-// spaced turns an id into words.
-func spaced(id string) string {
-	return strings.NewReplacer("-", " ", ".", ", ").Replace(id)
 }
 
 func capital(s string) string {

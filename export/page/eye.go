@@ -2,6 +2,7 @@ package page
 
 import (
 	"math"
+	"slices"
 	"time"
 
 	"sideport/annotate"
@@ -233,14 +234,22 @@ func (b *builder) ribbonRows(r figure.Ribbon) {
 	}
 	for i, s := range b.c.Steps {
 		var rec []timeline.Span
+		video := slices.Clone(s.Video)
 		if s.Recording != nil {
 			rec = []timeline.Span{*s.Recording}
+		}
+		if s.EndAssumed { // only beginnings are printed
+			for _, list := range [][]timeline.Span{rec, video} {
+				if n := len(list); n > 0 {
+					list[n-1].To = list[n-1].From
+				}
+			}
 		}
 		name := b.v.Steps[i].Name
 		if b.v.Steps[i].Again != "" {
 			name.Text += " " + b.v.Steps[i].Again
 		}
-		row(name, rec, s.Video)
+		row(name, rec, video)
 	}
 	for _, s := range r.Removed() {
 		row(named{Text: b.v.say("time.removed", "removed in the edit")}, []timeline.Span{s}, nil)

@@ -2,6 +2,7 @@ package page
 
 import (
 	"slices"
+	"strings"
 
 	"sideport/annotate"
 	"sideport/timeline/source"
@@ -13,7 +14,11 @@ import (
 // day.
 func (b *builder) shows(f source.Finding) bool {
 	switch f.Group() {
-	case "range", "cross", "order", "reporting", "step":
+	case "range", "cross", "order", "reporting":
+	case "step":
+		if f.Step == "" { // a remark that names no step is the author's business
+			return false
+		}
 	default:
 		return false
 	}
@@ -33,12 +38,30 @@ func (b *builder) explained(f source.Finding) bool {
 	})
 }
 
+// tableSays says whether the hint of a range finding stands under the table beside
+// it already, as the source of the range does.
+func (b *builder) tableSays(f source.Finding) bool {
+	for _, s := range b.c.Steps {
+		if s.ID != f.Step || s.Nth != f.Nth {
+			continue
+		}
+		for _, v := range s.Values {
+			if row := v.Judgement.Row; row != nil && row.Why != "" && strings.Contains(f.Hint, row.Why) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 func (b *builder) sortFinding(f source.Finding, found, exceptions []findingView) (_, _ []findingView) {
 	out := findingView{
 		Class: f.Severity.String(), Weight: capital(b.v.words.Severity(f.Severity)), Message: f.Message, Hint: f.Hint,
 	}
-	if f.Group() != "range" { // the table beside it names the source of a range
+	if f.Group() != "range" {
 		out.Source = f.Source
+	} else if b.tableSays(f) {
+		out.Hint = ""
 	}
 	if f.Waived {
 		out.By = f.WaivedBy

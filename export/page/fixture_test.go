@@ -101,7 +101,7 @@ func exampleCase(t testing.TB) *annotate.Case {
 		},
 		Procedure: proc, Languages: []string{"en"}, Purpose: "curriculum", ShowOnPage: "explained",
 		Consent: annotate.ConsentScope{Scope: "none"}, Table: ranges.Builtin(),
-		Map:     m, Rate: 1, VideoLength: sec(62), HasVideoClock: true,
+		Map: m, Rate: 1, VideoLength: sec(62), HasVideoClock: true,
 		Cuts: []placing.Cut{{Removed: sec(22), RecordingFrom: sec(30), RecordingTo: sec(52), Video: sec(30), Source: "inferred"}},
 	}
 	c.Notes = source.New("notes.md", []byte("General remark with a [link](https://example.org/) and a footnote[^a].\n\n"+

@@ -39,20 +39,20 @@
 
   // A link to a moment plays from there; a link to a step's text shows its
   // first moment without playing.
-  const go = (seconds) => { video.currentTime = seconds; };
+  const go = (moment) => { video.currentTime = Number(moment.hash.slice("#t=".length)); };
   document.addEventListener("click", (event) => {
     if (event.ctrlKey || event.metaKey || event.shiftKey || event.altKey) return;
     const link = event.target.closest("a");
     if (!link) return;
-    if (link.dataset.at) {
+    if (link.matches(".moment")) {
       event.preventDefault();
-      go(Number(link.dataset.at));
+      go(link);
       video.play().catch(() => {});
       const box = video.getBoundingClientRect();
       if (box.bottom < 0 || box.top > innerHeight) video.scrollIntoView({ block: "start" });
     } else if (link.matches(".steplist .name")) {
-      const moment = link.parentElement.querySelector("[data-at]");
-      if (moment) go(Number(moment.dataset.at));
+      const moment = link.parentElement.querySelector(".moment");
+      if (moment) go(moment);
     }
   });
 

@@ -24,6 +24,9 @@ func (b *builder) step(i int, found notes) stepView {
 	}
 	for k, span := range s.Video {
 		m := b.moment(span)
+		if s.EndAssumed && k == len(s.Video)-1 {
+			m = b.moment(timeline.Span{From: span.From, To: span.From})
+		}
 		if k == 0 {
 			first := b.moment(timeline.Span{From: span.From, To: span.From})
 			out.First = &first
@@ -34,7 +37,9 @@ func (b *builder) step(i int, found notes) stepView {
 	if r := s.Recording; r != nil {
 		out.RecordingFrom = timecode.FormatShort(r.From)
 		out.Recording = out.RecordingFrom
-		if r.To > r.From {
+		if s.EndAssumed {
+			b.v.EndsAssumed = true
+		} else if r.To > r.From {
 			out.Recording += "–" + timecode.FormatShort(r.To)
 		}
 	}
@@ -68,9 +73,6 @@ func (b *builder) step(i int, found notes) stepView {
 // remarks say how sure a step's times are, where that is not plain.
 func (b *builder) remarks(s *annotate.Step) []string {
 	var list []string
-	if s.EndAssumed && s.Recording != nil {
-		list = append(list, b.v.say("time.assumed-end", "end assumed from the next step"))
-	}
 	if s.Placed == "interpolated" {
 		list = append(list, b.v.say("time.interpolated", "placed between its neighbours"))
 	}
@@ -118,7 +120,7 @@ func (b *builder) proposal(p annotate.Proposal) proposalView {
 	case p.Event != "":
 		out.Name = b.label(nil, p.Event).Text
 	case p.Parameter != "":
-		out.Name, out.Value = b.parameter(p.Parameter), p.Quantity.String()
+		out.Name, out.Value = b.parameter(p.Parameter), printed(p.Quantity.String())
 	}
 	return out
 }

@@ -1,6 +1,7 @@
 package page
 
 import (
+	"slices"
 	"strings"
 
 	"sideport/annotate"
@@ -43,6 +44,9 @@ func (b *builder) value(val annotate.Value) valueView {
 		out.Outside = true
 	}
 	out.Range = rangeText(j.Accepted, val.Quantity.Kind)
+	if j.Row != nil && out.Range == "" {
+		out.Range = wordsText(j.Row.Words)
+	}
 	if out.Range == "" {
 		return out
 	}
@@ -79,6 +83,7 @@ func (b *builder) byWhom(j ranges.Judgement) (text string, refs []int) {
 			refs = append(refs, b.ref(full))
 		}
 	}
+	slices.Sort(refs)
 	switch {
 	case len(refs) > 0 && j.Evidence != ranges.Confirmed && j.Evidence != ranges.Derived:
 		return b.v.say("table.in-part", "in part"), refs
@@ -95,14 +100,17 @@ func (b *builder) byWhom(j ranges.Judgement) (text string, refs []int) {
 // recorded is the value in the unit of its range, with what was written where the
 // two differ, and how it was come by.
 func (b *builder) recorded(val annotate.Value) (value, how string) {
-	value = val.Quantity.String()
-	if value == "" {
+	value = printed(val.Quantity.String())
+	switch {
+	case value == "":
 		value = val.Text
+	case val.Quantity.Kind == quantity.Word:
+		value = spaced(value)
 	}
 	if unit := val.Judgement.Accepted.Unit; unit != "" && val.Quantity.Unit != "" && val.Quantity.Unit != unit {
-		if q, err := val.Quantity.In(unit); err == nil && q.String() != value {
+		if q, err := val.Quantity.In(unit); err == nil && printed(q.String()) != value {
 			how = b.v.say("table.written", "written") + " " + val.Text
-			value = q.String()
+			value = printed(q.String())
 		}
 	}
 	if key := "how." + val.How; val.How != "" && b.v.words.Has(key) {
@@ -131,7 +139,16 @@ func rangeText(r source.Bounds, kind quantity.Kind) string {
 	default:
 		kind = quantity.Number
 	}
-	return quantity.Quantity{Kind: kind, Low: r.Low, High: r.High, Unit: r.Unit}.String()
+	return printed(quantity.Quantity{Kind: kind, Low: r.Low, High: r.High, Unit: r.Unit}.String())
+}
+
+// wordsText prints the accepted words of a row.
+func wordsText(words []string) string {
+	var list []string
+	for _, w := range words {
+		list = append(list, spaced(w))
+	}
+	return strings.Join(list, ", ")
 }
 
 // parameter is the name of a parameter for readers.
@@ -161,7 +178,7 @@ func (b *builder) groups() {
 	put(say("page.ocular", "other conditions of the eye"), f.Patient.Ocular...)
 	put(say("page.surgeon", "surgeon"), f.Team.SurgeonRole)
 	if n := f.Team.CasesBefore.Value; n != "" {
-		who = append(who, fact{Name: say("page.cases-before", "cases before this one"), Text: n})
+		who = append(who, fact{Name: say("page.cases-before", "cases before this one"), Text: strings.ReplaceAll(n, "-", "–")})
 	}
 	switch f.Team.Supervised.Value {
 	case "true":
@@ -203,7 +220,11 @@ func (b *builder) groups() {
 func spans(list []timeline.Span) string {
 	var out []string
 	for _, s := range list {
-		out = append(out, timecode.FormatShort(s.From)+"–"+timecode.FormatShort(s.To))
+		if s.To > s.From {
+			out = append(out, timecode.FormatShort(s.From)+"–"+timecode.FormatShort(s.To))
+		} else {
+			out = append(out, timecode.FormatShort(s.From))
+		}
 	}
 	if len(out) == 0 {
 		return "–"

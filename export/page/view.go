@@ -35,6 +35,7 @@ type view struct {
 	Linked map[string]any
 
 	HasTimes, HasVideoTimes, HasRecordingTimes bool
+	EndsAssumed                                bool // of a step at least, whose end is then not printed
 
 	Steps                     []stepView
 	Eye                       *figure.Eye
@@ -66,7 +67,7 @@ type videoView struct{ Src string }
 // moment is a link to a place in the video. Without a video Href leads nowhere and
 // the moment is not made.
 type moment struct {
-	Href, At, Text string
+	Href, Text string
 }
 
 type stepView struct {
