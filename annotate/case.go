@@ -25,6 +25,8 @@ type Material struct {
 	Cues       []timeline.Cue // the narration, on its own clock
 	CueFormat  string         // webvtt, subrip: how the cues' markup reads
 	Notes      *source.Source // notes.md, or nil
+	Ranges     *source.Source // the case's own ranges, or nil
+	Lexicon    *source.Source // the case's own lexicon, or nil
 	VideoFile  string         // name inside the folder, or empty
 	Media      *media.Facts   // container facts of VideoFile, or nil
 	TagsUnread bool           // not everything of the container could be examined
@@ -114,7 +116,7 @@ type Step struct {
 	EndAssumed bool
 	Video      []timeline.Span
 	From       string // case, stamp, chapter, narration; empty when untimed
-	Placed     string // matched, interpolated, edit-list, pinned, stated; empty when not on the video
+	Placed     string // matched, interpolated, edit-list, pinned, spoken; empty when not on the video
 	Confidence float64
 	Values     []Value
 	Reason     string

@@ -14,8 +14,10 @@ import (
 // zero.
 type recordingClock struct {
 	Clock
-	reader timecode.Clock
-	known  bool // anything at all was said by this clock
+	reader  timecode.Clock
+	known   bool           // anything at all was said by this clock
+	silent  bool           // no time can be read, and that has been said
+	partEnd *time.Duration // recording.part.to, from recording zero
 }
 
 // stampTime is one stamp that the clock could read.
@@ -27,7 +29,8 @@ type stampTime struct {
 
 // readClock decides which kind of clock the case's times were read from, where
 // its zero lies, and reads the stamps. Stamps whose time cannot be read are
-// reported and left out.
+// reported and left out; those outside recording.part leave no trace but their
+// number.
 func readClock(m *Material, report source.Report) (recordingClock, []stampTime) {
 	keys := m.File.Recording
 	stated, _ := timecode.ParseKind(keys.Clock.Value)
@@ -37,129 +40,102 @@ func readClock(m *Material, report source.Report) (recordingClock, []stampTime) 
 	if mixed >= 0 {
 		report(source.Finding{
 			Pos: places[mixed], Severity: source.Caution, Rule: "time/mixed-clock",
-			Message: fmt.Sprintf("%q does not read like the times before it, which count as %s", list[mixed].Text, why),
+			Message: fmt.Sprintf("%s does not read like the others, which count as %s: %s", c.shown(list[mixed]), kindNames[kind], why),
 			Hint:    "recording.clock in case.yaml states which clock the list was read from",
 		})
 	}
 	c.reader = timecode.Clock{Kind: kind, ShortIsMinutes: kind == timecode.Wall && stated != timecode.Wall}
-	for _, r := range list {
-		if r.Date != "" {
-			c.reader.FirstDay = r.Date
-			break
-		}
-	}
+	c.reader.FirstDay = firstDay(keys.Date, list, report)
 	if keys.Rate.Set {
 		rate, err := timecode.ParseRate(keys.Rate.Value)
 		if err != nil {
 			fault(keys.Rate, report, "read/rate", "recording.rate: %v", err)
 		}
-		c.reader.Rate = rate
-	}
-	if kind == timecode.Timecode && c.reader.Rate.IsZero() {
+		c.reader.Rate, c.silent = rate, kind == timecode.Timecode && rate.IsZero()
+	} else if kind == timecode.Timecode {
+		c.silent = true
 		report(source.Finding{
-			Pos: places[0], Severity: source.Error, Rule: "time/no-rate",
+			Pos: slices.Concat(places, []source.Pos{keys.Clock.Pos})[0], Severity: source.Error, Rule: "time/no-rate",
 			Message: "these times count frames, and recording.rate does not say how many make a second",
 			Hint:    "recording: {clock: timecode, rate: 25} in case.yaml",
 		})
+	}
+	if c.silent {
 		c.known = false
 		return c, nil
 	}
 	return c, c.readStamps(m, report)
 }
 
-// readings are the times that the clock's kind is decided by: the stamps, or,
-// without any, the times that case.yaml gives.
+// kindNames are the kinds of clock in words.
+var kindNames = [...]string{
+	timecode.Unknown: "no clock", timecode.Elapsed: "time since the recording began",
+	timecode.Wall: "time of day", timecode.Timecode: "timecode",
+}
+
+// shown is a reading in a message. Findings are exported, and a time of day or a
+// date never is: then the finding's place has to do.
+func (c *recordingClock) shown(r timecode.Reading) string {
+	if c.Kind == timecode.Wall || r.Date != "" || r.Meridiem != 0 {
+		return "this time"
+	}
+	return r.Text
+}
+
+// firstDay is the date from whose midnight dated times count: what case.yaml
+// states, else the first one written.
+func firstDay(stated Text, list []timecode.Reading, report source.Report) string {
+	if stated.Set {
+		if _, err := time.Parse(time.DateOnly, stated.Value); err == nil {
+			return stated.Value
+		}
+		fault(stated, report, "read/bad-time", "recording.date is not a year-month-day such as 2026-03-01")
+	}
+	for _, r := range list {
+		if r.Date != "" {
+			return r.Date
+		}
+	}
+	return ""
+}
+
+// readings are the times that the clock's kind is decided by: where the recording
+// starts, which is the first time its clock showed, and the stamps, or without any
+// the times that case.yaml gives.
 func readings(m *Material) (list []timecode.Reading, places []source.Pos) {
-	for _, s := range m.Stamps {
-		list, places = append(list, s.At), append(places, s.Pos)
-	}
-	if len(list) > 0 {
-		return list, places
-	}
 	add := func(t Text) {
 		if r, err := timecode.ParseReading(t.Value); t.Set && err == nil {
 			list, places = append(list, r), append(places, t.Pos)
 		}
 	}
-	for _, s := range m.File.Steps {
-		add(s.At)
+	add(m.File.Recording.Starts)
+	for _, s := range m.Stamps {
+		list, places = append(list, s.At), append(places, s.Pos)
 	}
-	for _, e := range m.File.Events {
-		add(e.At)
+	if len(m.Stamps) == 0 {
+		for _, t := range m.File.times() {
+			add(t)
+		}
 	}
 	return list, places
 }
 
-// readStamps reads the stamps in list order, lets midnight pass, and fixes the
-// recording's zero: what the case file states, else the clock's own zero for
-// elapsed time, else the first stamp.
-func (c *recordingClock) readStamps(m *Material, report source.Report) []stampTime {
-	var stamps []stampTime
-	var times []time.Duration
-	starts, stated := c.starts(m.File.Recording, report)
-	if stated {
-		times = append(times, starts)
-	}
-	for _, s := range m.Stamps {
-		at, err := c.reader.Time(s.At)
-		if err != nil {
-			report(source.Finding{Pos: s.Pos, Severity: source.Error, Rule: "read/bad-time", Message: err.Error()})
-			continue
+// times are the moments that case.yaml gives on the recording's clock.
+func (f *File) times() []Text {
+	var out []Text
+	for _, s := range f.Steps {
+		out = append(out, s.At, s.Until)
+		for _, reading := range s.Readings {
+			out = append(out, reading.At)
 		}
-		times = append(times, at)
-		stamps = append(stamps, stampTime{Stamp: s, length: c.length(s, at, report)})
 	}
-	rolled, outOfOrder := c.reader.Roll(times)
-	first := len(times) - len(stamps) // 1 when the start was stated
-	if stated {
-		c.Zero, c.Offset = "stated", rolled[0]
-	} else if c.Kind != timecode.Elapsed && len(stamps) > 0 {
-		c.Zero, c.Offset = "first-stamp", slices.Min(rolled)
+	for _, e := range f.Events {
+		out = append(out, e.At)
 	}
-	for i := range stamps {
-		stamps[i].at = rolled[first+i] - c.Offset
-		c.checkOrder(stamps[i], slices.Contains(outOfOrder, first+i), report)
+	for _, p := range f.Pins {
+		out = append(out, p.Recording)
 	}
-	return stamps
-}
-
-// length is the time from a stamp to the end it states, or nil.
-func (c *recordingClock) length(s timeline.Stamp, at time.Duration, report source.Report) *time.Duration {
-	if s.End == nil {
-		return nil
-	}
-	end, err := c.reader.Time(*s.End)
-	if err == nil && end < at-12*time.Hour && c.Kind != timecode.Elapsed {
-		end += 24 * time.Hour
-	}
-	switch {
-	case err != nil:
-		report(source.Finding{Pos: s.Pos, Severity: source.Error, Rule: "read/bad-time", Message: err.Error()})
-	case end < at:
-		report(source.Finding{
-			Pos: s.Pos, Severity: source.Caution, Rule: "time/end-before-start",
-			Message: fmt.Sprintf("the end %s lies before the start %s; the end is not used", s.End.Text, s.At.Text),
-		})
-	default:
-		length := end - at
-		return &length
-	}
-	return nil
-}
-
-func (c *recordingClock) checkOrder(s stampTime, outOfOrder bool, report source.Report) {
-	if outOfOrder {
-		report(source.Finding{
-			Pos: s.Pos, Severity: source.Caution, Rule: "time/out-of-order",
-			Message: fmt.Sprintf("%s is earlier than the time before it; the list is put in clock order", s.At.Text),
-		})
-	}
-	if s.at < 0 {
-		report(source.Finding{
-			Pos: s.Pos, Severity: source.Caution, Rule: "time/before-start",
-			Message: fmt.Sprintf("%s lies before the moment that recording.starts gives", s.At.Text),
-		})
-	}
+	return out
 }
 
 // starts is recording.starts on the clock's own scale.
@@ -181,7 +157,7 @@ func (c *recordingClock) starts(keys Recording, report source.Report) (time.Dura
 // when reads a time of case.yaml on the recording's clock. A wall clock that
 // reads more than half a day before recording zero has passed midnight.
 func (c *recordingClock) when(t Text, report source.Report) (time.Duration, bool) {
-	if !t.Set {
+	if !t.Set || c.silent {
 		return 0, false
 	}
 	r, err := timecode.ParseReading(t.Value)

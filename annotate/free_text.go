@@ -9,7 +9,7 @@ import (
 // places: everything but the words of closed lists, the times, the names of files
 // and what is never exported. Authors are left out: they are public names.
 func (f *File) FreeTexts() []Text {
-	out := []Text{f.Title, f.Summary, f.Outcome, f.Disclosure, f.Team.Code, f.Team.CasesBefore}
+	out := []Text{f.Title, f.Summary, f.Outcome, f.Disclosure}
 	out = append(out, f.Objectives...)
 	out = append(out, f.References...)
 	for _, q := range f.Questions {
@@ -34,7 +34,9 @@ func (f *File) FreeTexts() []Text {
 		out = append(out, ValueKeys{List: m.List}.texts()...)
 	}
 	out = append(out, f.Values.texts()...)
-	out = append(out, words(reflect.ValueOf(f.Patient))...)
+	for _, block := range []any{f.Patient, f.Machine, f.Team} {
+		out = append(out, words(reflect.ValueOf(block))...)
+	}
 	return slices.DeleteFunc(out, func(t Text) bool { return t.Value == "" })
 }
 

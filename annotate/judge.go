@@ -73,9 +73,7 @@ func (r *resolver) readings(s *Step, keys ValueKeys) {
 		v.Reading = true
 		if timed {
 			v.At = &at
-			if shown := r.c.Map.ToVideo(at); len(shown) > 0 {
-				v.AtVideo = &shown[0]
-			}
+			v.AtVideo = r.onVideo(at)
 		}
 		s.Values = append(s.Values, v)
 	}
@@ -87,7 +85,8 @@ func (r *resolver) value(k ValueKey, group, step string) (Value, bool) {
 	if !k.Value.Set {
 		return v, false
 	}
-	if hows := []string{"set", "measured", "estimated", "planned", "on-image"}; k.How.Set && !slices.Contains(hows, k.How.Value) {
+	hows := []string{"set", "measured", "estimated", "planned", "on-image"}
+	if v.How = canonical(k.How.Value, hows); k.How.Set && !slices.Contains(hows, v.How) {
 		checkWord(k.How, hows, r.report)
 	}
 	if strings.HasPrefix(v.Parameter, "acuity.") {
@@ -103,7 +102,7 @@ func (r *resolver) value(k ValueKey, group, step string) (Value, bool) {
 		}
 		r.report(source.Finding{
 			Pos: k.Parameter.Pos, Path: k.Parameter.Path, Severity: source.Note, Rule: "step/value-elsewhere", Step: step,
-			Message: fmt.Sprintf("%s is no value of %s in the vocabulary; it is kept and compared with nothing", p.Label, step),
+			Message: fmt.Sprintf("%s is no value of %s in the vocabulary; it is kept and compared with nothing", p.Label, placeName(group, step)),
 		})
 	}
 	q, err := p.Parse(v.Text)
@@ -113,6 +112,21 @@ func (r *resolver) value(k ValueKey, group, step string) (Value, bool) {
 	}
 	v.Quantity = q
 	return v, true
+}
+
+// placeName is where a value stands, in words.
+func placeName(group, step string) string {
+	switch group {
+	case groupCase:
+		return "the whole case"
+	case groupBefore:
+		return "the findings before surgery"
+	case groupDay1, groupWeek6:
+		return "the findings of " + strings.ReplaceAll(group, "-", " ")
+	case groupLens:
+		return "the lens"
+	}
+	return step
 }
 
 func (r *resolver) unknownParameter(k ValueKey, step string) {
@@ -148,7 +162,8 @@ func (r *resolver) judge() {
 		facts := withValues(base, s.Values)
 		if s.Variant != "" {
 			facts = facts.With("variant", s.Variant)
-			if drug, ok := r.c.Table.ParameterByID("drug"); ok && facts["drug"] == nil && slices.Contains(drug.Words, s.Variant) {
+			drug, ok := r.c.Table.ParameterByID("drug")
+			if ok && !recorded(s.Values, "drug") && slices.Contains(drug.Words, s.Variant) {
 				facts = facts.With("drug", s.Variant)
 			}
 		}
@@ -158,6 +173,10 @@ func (r *resolver) judge() {
 		}
 		judgeDose(s.Values)
 	}
+}
+
+func recorded(values []Value, parameter string) bool {
+	return slices.ContainsFunc(values, func(v Value) bool { return v.Parameter == parameter })
 }
 
 // judgeDose holds a dose against its concentration and volume.
@@ -193,93 +212,6 @@ func (r *resolver) group(name string) []Value {
 		}
 	}
 	return out
-}
-
-// facts are what the case file says of the eye, the lens, the machine and the
-// technique. What it does not say is left unknown.
-func (r *resolver) facts() ranges.Facts {
-	f := r.c.File
-	facts := ranges.Facts{}
-	for _, p := range r.names.vocabularies(r.converted) {
-		facts["procedure"] = append(facts["procedure"], p.ID)
-	}
-	set := func(key string, list ...Text) {
-		for _, t := range list {
-			if t.Value == "none" && facts[key] == nil {
-				facts[key] = []string{}
-			} else if t.Value != "" && t.Value != "none" {
-				facts[key] = append(facts[key], t.Value)
-			}
-		}
-	}
-	set("side", f.Patient.Eye)
-	set("systemic", f.Patient.Systemic...)
-	set("ocular", f.Patient.Ocular...)
-	set("cataract", f.Patient.Cataract.Type...)
-	for _, g := range f.Patient.Cataract.Grade {
-		set("grade."+g.Scheme.Value, g.Value)
-	}
-	set("machine.infusion", f.Machine.Infusion)
-	set("machine.pump", f.Machine.Pump)
-	set("machine.height-from", f.Machine.HeightFrom)
-	for _, v := range r.c.Header {
-		switch v.Group {
-		case groupLens:
-			facts["lens."+v.Parameter] = []string{factValue(v.Quantity)}
-		case groupBefore, groupCase:
-			facts[v.Parameter] = []string{factValue(v.Quantity)}
-		}
-	}
-	for _, s := range r.c.Steps {
-		facts["step."+s.ID] = []string{"yes"}
-		if s.Variant != "" {
-			facts[s.ID+".variant"] = append(facts[s.ID+".variant"], s.Variant)
-			if s.ID == "nucleus-delivery" || s.ID == "nucleus-fragmentation" {
-				facts["delivery"] = append(facts["delivery"], s.Variant)
-			}
-		}
-	}
-	for _, e := range r.c.Events {
-		facts["event."+e.ID] = []string{"yes"}
-	}
-	return facts
-}
-
-// withValues adds the values recorded beside the one judged: their words, and that
-// they were given at all.
-func withValues(facts ranges.Facts, values []Value) ranges.Facts {
-	for _, v := range values {
-		facts = facts.With("given."+v.Parameter, "yes")
-		if v.Quantity.Kind == quantity.Word || v.Quantity.Kind == quantity.YesNo {
-			facts = facts.With(v.Parameter, v.Quantity.Word)
-		}
-	}
-	return facts
-}
-
-// factValue is a value as a condition compares it: a word, or the number alone.
-func factValue(q quantity.Quantity) string {
-	switch {
-	case q.Word != "":
-		return q.Word
-	case q.LowText != "":
-		return q.LowText
-	}
-	return q.HighText
-}
-
-// HasFact reports whether a fact of the case is known and holds the value. The
-// facts are those that ranges ask for and, as the vocabulary names them,
-// cataract-type and lens-site.
-func (c *Case) HasFact(key, value string) bool {
-	switch key {
-	case "cataract-type":
-		key = "cataract"
-	case "lens-site":
-		key = "lens.site"
-	}
-	r := resolver{c: c, names: newNamer(c.Procedure)}
-	return slices.Contains(r.facts()[key], value)
 }
 
 // ParameterLabel is the English name of a value's parameter, in lower case.

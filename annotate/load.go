@@ -58,7 +58,7 @@ func Load(dir, shown string) (*Material, error) {
 	}
 	yamldoc.Decode(l.m.CaseFile, l.m.File, l.report)
 	validate(l.m.File, l.m.CaseFile, l.report)
-	for _, read := range []func() error{l.recording, l.chapters, l.narration, l.cuts, l.notes, l.video} {
+	for _, read := range []func() error{l.recording, l.chapters, l.narration, l.cuts, l.notes, l.local, l.video} {
 		if err := read(); err != nil {
 			return nil, err
 		}
@@ -209,7 +209,9 @@ func (l *loader) chapters() error {
 }
 
 func (l *loader) narration() error {
-	name := l.pick("narration", l.m.File.Narration.File, stemWith("narration"))
+	name := l.pick("narration", l.m.File.Narration.File, func(stem, ext string) bool {
+		return stem == "narration" && !slices.Contains(soundFiles(), ext)
+	})
 	if name == "" {
 		return nil
 	}
@@ -255,11 +257,31 @@ func (l *loader) notes() (err error) {
 	return err
 }
 
+// local reads the case's own ranges and lexicon, which have no default names.
+func (l *loader) local() (err error) {
+	read := func(key Text) *source.Source {
+		name := ""
+		if key.Value != "" {
+			name = l.named(key)
+		}
+		if name == "" || err != nil {
+			return nil
+		}
+		var src *source.Source
+		if src, err = l.text(name); err != nil || src.Unreadable() {
+			return nil
+		}
+		return src
+	}
+	l.m.Ranges, l.m.Lexicon = read(l.m.File.Files.Ranges), read(l.m.File.Files.Lexicon)
+	return err
+}
+
 // video notes the video's name and reads its container's facts, without ffprobe:
 // the same folder gives the same output on every machine.
 func (l *loader) video() error {
 	name := l.pick("video", l.m.File.Video.File, func(stem, ext string) bool {
-		return stem == "video" && ext != ""
+		return stem == "video" && ext != "" && !slices.Contains(besideVideo(), ext)
 	})
 	if name == "" {
 		return nil
@@ -293,6 +315,19 @@ func (l *loader) video() error {
 	}
 	l.m.Media = &facts
 	return nil
+}
+
+// soundFiles are the extensions of the narration's own sound, which may lie beside
+// its words.
+func soundFiles() []string {
+	return []string{"wav", "mp3", "m4a", "aac", "flac", "ogg", "opus", "wma", "aif", "aiff"}
+}
+
+// besideVideo are the extensions of what editors and cameras leave beside a video
+// under its name: captions, notes and pictures.
+func besideVideo() []string {
+	return append(soundFiles(), "srt", "vtt", "ttml", "sbv", "ass", "stl", "txt", "md", "json", "xml", "csv", "yaml", "pdf",
+		"jpg", "jpeg", "png", "webp", "edl", "otio", "thm", "lrv")
 }
 
 func (l *loader) videoPos() *source.Source {

@@ -79,7 +79,7 @@ func (n namer) match(text string, ctx taxonomy.Context, converted bool) taxonomy
 // hydroprocedure is hydroprocedure.
 func (n namer) step(id string, converted bool) (string, *taxonomy.Procedure, *taxonomy.Step) {
 	for _, p := range n.vocabularies(converted) {
-		if own, ok := p.Resolve(id); ok {
+		if own, ok := p.Resolve(plainID(id)); ok {
 			s, _ := p.Step(own)
 			return own, p, s
 		}
@@ -89,7 +89,7 @@ func (n namer) step(id string, converted bool) (string, *taxonomy.Procedure, *ta
 
 func (n namer) event(id string, converted bool) (*taxonomy.Event, bool) {
 	for _, p := range n.vocabularies(converted) {
-		if e, ok := p.Event(id); ok {
+		if e, ok := p.Event(plainID(id)); ok {
 			return e, true
 		}
 	}

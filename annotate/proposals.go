@@ -12,9 +12,12 @@ import (
 	"sideport/timeline/source"
 )
 
+// spokenOnRecording reports whether the narration counts on the recording's clock.
+func (r *resolver) spokenOnRecording() bool { return r.c.File.Narration.Clock.Value == "recording" }
+
 // speech puts the narration on the video's clock.
 func (r *resolver) speech() {
-	if r.c.File.Narration.Clock.Value != "recording" {
+	if !r.spokenOnRecording() {
 		r.c.Speech = slices.Clone(r.c.Cues)
 		slices.SortStableFunc(r.c.Speech, func(a, b timeline.Cue) int {
 			return cmp.Or(cmp.Compare(a.From, b.From), cmp.Compare(a.To, b.To))
@@ -25,6 +28,13 @@ func (r *resolver) speech() {
 	// Caption formats count from the start of what they belong to: recording zero.
 	kept, left := narration.Shift(r.c.Cues, r.c.Map)
 	r.c.Speech = kept
+	if n := len(left); n > 1 && r.c.Map.IsZero() {
+		r.report(source.Finding{
+			Pos: left[0].Cue.Pos, Severity: source.Note, Rule: "time/speech-removed",
+			Message: fmt.Sprintf("the narration, %d cues, is left out: the place of the recording on the video is not known", n),
+		})
+		return
+	}
 	for _, l := range left {
 		r.report(source.Finding{
 			Pos: l.Cue.Pos, Severity: source.Note, Rule: "time/speech-removed",
@@ -64,7 +74,7 @@ func (r *resolver) proposals() {
 		r.propose(t.Title, i, p)
 		r.proposeEvent(t.Match, t.Title, i, p)
 	}
-	for _, cue := range r.c.Speech {
+	for _, cue := range r.c.Cues { // what the edit removed was said all the same
 		r.proposeSpoken(cue)
 	}
 }
@@ -81,12 +91,21 @@ func (r *resolver) stepOfMark(m Mark) int {
 
 func (r *resolver) proposeSpoken(cue timeline.Cue) {
 	text := r.c.PlainCue(cue)
-	middle := cue.From + (cue.To-cue.From)/2
-	i := r.c.StepAtVideo(middle)
-	from := cue.From
-	p := Proposal{Heard: "as spoken", Video: &from, Pos: cue.TextPos}
-	if at, ok := r.c.Map.ToRecording(cue.From); ok {
-		p.Recording = &at
+	from, middle := cue.From, cue.From+(cue.To-cue.From)/2
+	p := Proposal{Heard: "as spoken", Pos: cue.TextPos}
+	var i int
+	if r.spokenOnRecording() {
+		i = r.c.StepAt(middle)
+		p.Recording = &from
+		if shown := r.c.Map.ToVideo(from); len(shown) > 0 {
+			p.Video = &shown[0]
+		}
+	} else {
+		i = r.c.StepAtVideo(middle)
+		p.Video = &from
+		if at, ok := r.c.Map.ToRecording(from); ok {
+			p.Recording = &at
+		}
 	}
 	r.propose(text, i, p)
 	events := narration.Events(text, nil, func(stretch string) (string, bool) {
@@ -104,17 +123,25 @@ func (r *resolver) propose(text string, step int, p Proposal) {
 	opt := narration.Options{Likely: r.c.Table.LikelyParameter}
 	if step >= 0 {
 		opt.Step = r.c.Steps[step].ID
+		p.Step, p.Nth = opt.Step, r.c.Steps[step].Nth
 	}
-	for _, said := range narration.Values(text, opt) {
-		q := p
-		q.Kind, q.Parameter, q.Quantity, q.Quote = "value", said.Parameter, said.Quantity, said.Quote
-		if step >= 0 {
-			q.Step, q.Nth = r.c.Steps[step].ID, r.c.Steps[step].Nth
-		}
-		if !r.stated(step, said.Parameter) {
-			r.c.Proposals = append(r.c.Proposals, q)
+	for _, lexicon := range append([]*narration.Lexicon{nil}, r.lexicons...) { // nil is the built-in one
+		opt.Lexicon = lexicon
+		for _, said := range narration.Values(text, opt) {
+			q := p
+			q.Kind, q.Parameter, q.Quantity, q.Quote = "value", said.Parameter, said.Quantity, said.Quote
+			if !r.stated(step, said.Parameter) && !slices.ContainsFunc(r.c.Proposals, q.repeats) {
+				r.c.Proposals = append(r.c.Proposals, q)
+			}
 		}
 	}
+}
+
+// repeats reports whether o says the same of the same step in the same way: a
+// value jotted in the list and again in a chapter's title is one.
+func (p Proposal) repeats(o Proposal) bool {
+	return o.Kind == p.Kind && o.Heard == p.Heard && o.Parameter == p.Parameter &&
+		o.Step == p.Step && o.Nth == p.Nth && o.Quantity.Equal(p.Quantity)
 }
 
 func (r *resolver) stated(step int, parameter string) bool {

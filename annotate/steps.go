@@ -23,9 +23,13 @@ type run struct {
 	until  *time.Duration // recording, stated
 	vstart *time.Duration // video, of a run known from chapters only
 	vuntil *time.Duration // video, stated or the next chapter
-	mark   int            // first mark, or -1
-	title  int            // first chapter, or -1
-	file   int            // order of untimed entries
+	// onVideo is where the run begins on the video, for the order of runs: vstart,
+	// or the place of its stamp.
+	onVideo *time.Duration
+	marks   []int // its stamps, the first one first
+	title   int   // first chapter, or -1
+	file    int   // order of untimed entries
+	nth     int   // the occurrence that an untimed entry states, or 0
 }
 
 // runsFromMarks merges the step stamps, in clock order, into runs: neighbours of
@@ -43,12 +47,13 @@ func (r *resolver) runsFromMarks() []*run {
 		m := &r.c.Marks[i]
 		if n := len(runs); n > 0 && runs[n-1].ID == m.Match.ID {
 			runs[n-1].until = m.EndAt
+			runs[n-1].marks = append(runs[n-1].marks, i)
 			continue
 		}
 		at := m.Recording
 		runs = append(runs, &run{
 			Step:  Step{ID: m.Match.ID, From: "stamp", Placed: m.Placed, Confidence: m.Match.Confidence, Pos: m.Pos},
-			start: &at, until: m.EndAt, mark: i, title: -1,
+			start: &at, onVideo: m.Video, until: m.EndAt, marks: []int{i}, title: -1,
 		})
 	}
 	return runs
@@ -76,13 +81,13 @@ func (r *resolver) addTitles(runs []*run) []*run {
 		}
 		end := r.titleEnd(i)
 		if previous != nil && previous.ID == t.Match.ID {
-			previous.vuntil = &end
+			previous.vuntil, previous.EndAssumed = &end, !t.HasTo
 			continue
 		}
 		from := t.From
 		previous = &run{
-			Step:   Step{ID: t.Match.ID, From: "chapter", Placed: "matched", Confidence: t.Match.Confidence, Pos: t.Pos},
-			vstart: &from, vuntil: &end, mark: -1, title: i, start: t.Recording,
+			Step:   Step{ID: t.Match.ID, From: "chapter", Placed: "matched", Confidence: t.Match.Confidence, Pos: t.Pos, EndAssumed: !t.HasTo},
+			vstart: &from, onVideo: &from, vuntil: &end, title: i, start: t.Recording,
 		}
 		runs = append(runs, previous)
 	}
@@ -99,24 +104,21 @@ func (r *resolver) tieTitle(runs []*run, title int) {
 		m, t := r.c.Marks[p.Stamp], r.c.Titles[title]
 		r.report(source.Finding{
 			Pos: t.Pos, Severity: source.Caution, Rule: "time/disagree", Step: t.Match.ID,
-			Message: fmt.Sprintf("the chapter begins %.1f s away from where the stamp %s puts it", p.Residual.Abs().Seconds(), m.At.Text),
+			Message: fmt.Sprintf("the chapter begins %.1f s away from where the stamp at recording %s puts it", p.Residual.Abs().Seconds(), timecode.Format(m.Recording)),
 			Related: []source.Related{{Pos: m.Pos, Message: "the stamp"}},
 		})
 	}
 	for _, x := range runs {
-		if x.title < 0 && x.ID == r.c.Titles[title].Match.ID && r.paired(x.mark, title) {
+		if x.title < 0 && x.ID == r.c.Titles[title].Match.ID && r.paired(x.marks, title) {
 			x.title = title
 		}
 	}
 }
 
-func (r *resolver) paired(mark, title int) bool {
-	for _, p := range r.c.Pairs {
-		if p.Stamp == mark && p.Chapter == title {
-			return true
-		}
-	}
-	return false
+func (r *resolver) paired(marks []int, title int) bool {
+	return slices.ContainsFunc(r.c.Pairs, func(p placing.Pair) bool {
+		return p.Chapter == title && slices.Contains(marks, p.Stamp)
+	})
 }
 
 // titleEnd is where a chapter ends: as stated, else where the next one begins,
@@ -134,106 +136,35 @@ func (r *resolver) titleEnd(i int) time.Duration {
 	return max(r.c.VideoLength, t.From)
 }
 
-// addEntries ties the entries of case.yaml to the runs: the k-th entry of a step
-// belongs to its k-th run unless nth says otherwise. An entry without a run stays,
-// untimed.
-func (r *resolver) addEntries(runs []*run) []*run {
-	sortRuns(runs)
-	seen := map[string]int{}
-	taken := map[*run]bool{}
-	for i := range r.c.File.Steps {
-		keys := &r.c.File.Steps[i]
-		if !keys.Step.Set {
-			continue
-		}
-		id, _, info := r.names.step(keys.Step.Value, r.converted)
-		if info == nil {
-			fault(keys.Step, r.report, "read/unknown-step", "unknown step %q%s", keys.Step.Value, nearest(keys.Step.Value, r.names.stepIDs()))
-			continue
-		}
-		seen[id]++
-		k := cmp.Or(count(keys.Nth), seen[id])
-		x := nthRun(runs, id, k)
-		if x != nil && taken[x] {
-			r.report(source.Finding{
-				Pos: keys.pos, Severity: source.Error, Rule: "read/same-occurrence", Step: id, Nth: k,
-				Message: fmt.Sprintf("two entries speak of occurrence %d of %s; this one is not read", k, id),
-				Related: []source.Related{{Pos: x.Pos, Message: "the other entry"}},
-			})
-			continue
-		}
-		if x == nil {
-			x = &run{Step: Step{ID: id}, mark: -1, title: -1, file: i + 1}
-			runs = append(runs, x)
-		}
-		taken[x] = true
-		r.enter(x, keys, i)
-	}
-	return runs
-}
-
-func nthRun(runs []*run, id string, k int) *run {
+// sortRuns puts runs in recording order. One known from the video only stands
+// behind what the video shows before it; those without a time come last, in file
+// order.
+func sortRuns(runs []*run) {
+	var timed, shown, rest []*run
 	for _, x := range runs {
-		if x.ID == id && x.file == 0 {
-			if k--; k == 0 {
-				return x
+		switch {
+		case x.start != nil:
+			timed = append(timed, x)
+		case x.vstart != nil:
+			shown = append(shown, x)
+		default:
+			rest = append(rest, x)
+		}
+	}
+	slices.SortStableFunc(timed, func(a, b *run) int { return cmp.Compare(*a.start, *b.start) })
+	slices.SortStableFunc(shown, func(a, b *run) int { return cmp.Compare(*a.vstart, *b.vstart) })
+	slices.SortStableFunc(rest, func(a, b *run) int { return cmp.Compare(a.file, b.file) })
+	for _, x := range shown {
+		at := 0
+		for i, y := range timed {
+			if y.onVideo != nil && *y.onVideo <= *x.vstart {
+				at = i + 1
 			}
 		}
+		x.onVideo = x.vstart
+		timed = slices.Insert(timed, at, x)
 	}
-	return nil
-}
-
-// enter writes an entry's keys into its run. Times of the entry win over every
-// other source, and a difference is said.
-func (r *resolver) enter(x *run, keys *StepKeys, index int) {
-	if at, ok := r.clock.when(keys.At, r.report); ok {
-		if x.start != nil && (*x.start-at).Abs() > disagree {
-			r.report(source.Finding{
-				Pos: keys.At.Pos, Path: keys.At.Path, Severity: source.Caution, Rule: "time/disagree", Step: x.ID,
-				Message: fmt.Sprintf("case.yaml says %s, the %s lies %.1f s away; case.yaml counts", keys.At.Value, x.From, (*x.start - at).Abs().Seconds()),
-				Related: []source.Related{{Pos: x.Pos, Message: "the " + x.From}},
-			})
-		}
-		x.start, x.From, x.Placed, x.vstart, x.vuntil = &at, "case", "", nil, nil
-		x.Confidence = 1
-	}
-	if until, ok := r.clock.when(keys.Until, r.report); ok {
-		x.until = &until
-	}
-	x.HasEntry, x.Index, x.Pos = true, index, keys.pos
-	x.Variant = keys.Variant.Value
-	x.Reason, x.Note = keys.Reason.Value, keys.Note.Value
-	for _, t := range keys.Tips {
-		x.Tips = append(x.Tips, t.Value)
-	}
-	x.Shown = true
-	if shown, said := truth(keys.Shown); said {
-		x.Shown = shown
-	}
-}
-
-// sortRuns puts runs in recording order; those known from the video only by its
-// order; those without a time last, in file order.
-func sortRuns(runs []*run) {
-	slices.SortStableFunc(runs, func(a, b *run) int {
-		switch {
-		case a.start != nil && b.start != nil:
-			return cmp.Compare(*a.start, *b.start)
-		case a.vstart != nil && b.vstart != nil:
-			return cmp.Compare(*a.vstart, *b.vstart)
-		}
-		return cmp.Or(cmp.Compare(rank(a), rank(b)), cmp.Compare(a.file, b.file))
-	})
-}
-
-func rank(x *run) int {
-	switch {
-	case x.start != nil:
-		return 0
-	case x.vstart != nil:
-		return 1
-	}
-	return 2
+	copy(runs, append(timed, rest...))
 }
 
 // finish turns runs into steps: occurrence numbers, ends and video spans.
@@ -242,20 +173,20 @@ func (r *resolver) finish(runs []*run) []Step {
 	seen := map[string]int{}
 	var out []Step
 	for i, x := range runs {
-		seen[x.ID]++
-		x.Nth = seen[x.ID]
+		x.Nth = max(seen[x.ID]+1, x.nth)
+		seen[x.ID] = x.Nth
 		_, x.Procedure, x.Info = r.names.step(x.ID, true)
 		if !x.HasEntry {
 			x.Shown = true
 		}
 		r.span(x, runs[i+1:])
 		r.place(x)
-		if x.mark >= 0 {
-			r.c.Marks[x.mark].Step, r.c.Marks[x.mark].Nth = x.ID, x.Nth
+		for _, m := range x.marks {
+			r.c.Marks[m].Step, r.c.Marks[m].Nth = x.ID, x.Nth
 		}
-		r.reportUnplaced(x)
 		out = append(out, x.Step)
 	}
+	r.reportUnplaced(runs)
 	return out
 }
 
@@ -313,11 +244,21 @@ func (r *resolver) begins(x *run) bool {
 		x.Placed = p.Placed
 		return p.Video != nil
 	}
-	return x.mark >= 0 && r.c.Marks[x.mark].Video != nil
+	return len(x.marks) > 0 && r.c.Marks[x.marks[0]].Video != nil
 }
 
-func (r *resolver) reportUnplaced(x *run) {
-	if x.start == nil && x.vstart == nil {
+// reportUnplaced notes the entries that nothing gives a time for. Where nothing at
+// all has a time, that is one fact and one note.
+func (r *resolver) reportUnplaced(runs []*run) {
+	unplaced := slices.DeleteFunc(slices.Clone(runs), func(x *run) bool { return x.start != nil || x.vstart != nil })
+	if n := len(unplaced); n > 1 && n == len(runs) {
+		r.report(source.Finding{
+			Pos: unplaced[0].Pos, Severity: source.Note, Rule: "time/not-placed",
+			Message: fmt.Sprintf("no stamp, chapter or time of case.yaml says when any of the %d steps happened; they stand in the order of case.yaml and their values are judged all the same", n),
+		})
+		return
+	}
+	for _, x := range unplaced {
 		r.report(source.Finding{
 			Pos: x.Pos, Severity: source.Note, Rule: "time/not-placed", Step: x.ID, Nth: x.Nth,
 			Message: "no stamp, chapter or time of case.yaml says when this step happened; its values are judged all the same",
@@ -330,12 +271,13 @@ func (r *resolver) clockNote() {
 	if !r.clock.known || len(r.c.Marks) == 0 {
 		return
 	}
-	what := map[timecode.Kind]string{
-		timecode.Elapsed: "time since the recording began", timecode.Wall: "time of day", timecode.Timecode: "timecode",
-	}[r.clock.Kind]
+	hint := "recording.clock in case.yaml states the clock"
+	if r.c.File.Recording.Clock.Set {
+		hint = ""
+	}
 	r.report(source.Finding{
 		Pos: r.c.Marks[0].Pos.Source.Whole(), Severity: source.Note, Rule: "time/clock",
-		Message: fmt.Sprintf("the times are read as %s: %s", what, r.clock.Why),
-		Hint:    "recording.clock in case.yaml states the clock",
+		Message: fmt.Sprintf("the times are read as %s: %s", kindNames[r.clock.Kind], r.clock.Why),
+		Hint:    hint,
 	})
 }

@@ -32,7 +32,7 @@ func validate(f *File, src *source.Source, report source.Report) {
 		fault(f.Sideport, report, "read/version", "the file says version %q; this program reads version 1", f.Sideport.Value)
 	}
 	if f.Procedure.Set {
-		checkProcedure(f.Procedure, report)
+		checkProcedure(f, report)
 	}
 	checkWords(reflect.ValueOf(f).Elem(), nil, report)
 	for _, l := range f.Languages {
@@ -79,12 +79,14 @@ func missing(pos source.Pos, key string) source.Finding {
 	}
 }
 
-func checkProcedure(id Text, report source.Report) {
+func checkProcedure(f *File, report source.Report) {
+	id := f.Procedure
 	var known []string
 	for _, p := range taxonomy.All() {
 		known = append(known, p.ID)
 	}
-	if slices.Contains(known, id.Value) {
+	if id.Value = canonical(id.Value, known); slices.Contains(known, id.Value) {
+		f.Procedure = id
 		return
 	}
 	fault(id, report, "read/unknown-procedure", "unknown procedure %q%s; known are %s",
@@ -138,6 +140,15 @@ func canonical(word string, words []string) string {
 		return long
 	}
 	return word
+}
+
+// known is a word of a closed list, and otherwise for one that is none of it, which
+// has been reported: an unknown word never widens what is shown to whom.
+func known(t Text, otherwise string, words ...string) string {
+	if slices.Contains(words, t.Value) {
+		return t.Value
+	}
+	return otherwise
 }
 
 func enum(tag reflect.StructTag) []string {

@@ -244,12 +244,12 @@ func (a *app) putVideo(o *outDir, dir, from, name string, link bool) error {
 	if err != nil {
 		return fmt.Errorf("opening case folder: %w", err)
 	}
-	defer root.Close()
+	defer func() { _ = root.Close() }()
 	src, err := root.Open(filepath.FromSlash(from))
 	if err != nil {
 		return fmt.Errorf("reading video: %w", err)
 	}
-	defer src.Close()
+	defer func() { _ = src.Close() }()
 	sum, size, err := hashOf(src)
 	if err != nil {
 		return fmt.Errorf("reading video: %w", err)
@@ -291,7 +291,7 @@ func same(path, sum string, size int64) bool {
 	if err != nil {
 		return false
 	}
-	defer f.Close()
+	defer func() { _ = f.Close() }()
 	if info, err := f.Stat(); err != nil || info.Size() != size {
 		return false
 	}

@@ -56,10 +56,10 @@ func Chapters(c *annotate.Case) chapter.List {
 func pageFile(b *Bundle) ([]File, error) {
 	opt := page.Options{VideoFile: b.Video, Findings: FindingsOf(b).Findings}
 	for _, t := range b.Steps {
-		opt.Steps = append(opt.Steps, page.PageTrack{Language: t.Language, Label: t.Title, Kind: "subtitles", Hidden: len(opt.Steps) > 0, Cues: t.Cues})
+		opt.Steps = append(opt.Steps, page.Track{Language: t.Language, Label: t.Title, Kind: "subtitles", Hidden: len(opt.Steps) > 0, Cues: t.Cues})
 	}
 	if b.Speech != nil {
-		opt.Speech = append(opt.Speech, page.PageTrack{Language: b.Speech.Language, Label: b.Speech.Title, Kind: "captions", Cues: b.Speech.Cues})
+		opt.Speech = append(opt.Speech, page.Track{Language: b.Speech.Language, Label: b.Speech.Title, Kind: "captions", Cues: b.Speech.Cues})
 	}
 	f, err := file("index.html", func(w io.Writer) error { return page.Write(w, b.Case, opt) })
 	return []File{f}, err

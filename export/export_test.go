@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"html"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -27,7 +28,7 @@ func bundle(t testing.TB, name string) *export.Bundle {
 		t.Fatalf("%s: no procedure", name)
 	}
 	b, findings := export.New(c)
-	b.Findings = append(c.Findings, findings...)
+	b.Findings = slices.Concat(c.Findings, findings)
 	return b
 }
 

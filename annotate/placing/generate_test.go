@@ -63,7 +63,6 @@ type made struct {
 	recording  []time.Duration // true time of each event
 	video      []time.Duration // -1 when removed
 	kept       timeline.Map
-	removed    []timeline.Span
 	length     time.Duration // of the video
 	recordings time.Duration
 }

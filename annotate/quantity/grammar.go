@@ -259,7 +259,7 @@ func (p *parser) axis(q *Quantity) (bool, error) {
 	n, err := scanNumber(p.s[p.i:], false)
 	if err != nil {
 		p.i = back
-		return false, nil
+		return false, nil //nolint:nilerr // what follows is read as something else
 	}
 	p.i += n.size
 	if u := p.unit(); u != "" && u != Degree {
@@ -288,7 +288,7 @@ func (p *parser) over(q *Quantity) (bool, error) {
 	v, err := inner.value()
 	if err != nil {
 		p.i = back
-		return false, nil
+		return false, nil //nolint:nilerr // what follows is read as something else
 	}
 	u := inner.unit()
 	if q.Unit == "" && q.LowText == "1" && q.Single() && join == "in" && u == "" { // "1 in 10,000"
@@ -297,7 +297,7 @@ func (p *parser) over(q *Quantity) (bool, error) {
 	second, err := inner.build(prefix{}, v, v, u, u, false)
 	if err != nil {
 		p.i = back
-		return false, nil
+		return false, nil //nolint:nilerr // what follows is read as something else
 	}
 	massInVolume := Dimension(q.Unit) == "mass" && Dimension(second.Unit) == "volume" && join != "of"
 	volumeOf := Dimension(q.Unit) == "volume" && join == "of" && (Dimension(second.Unit) == "proportion" || Dimension(second.Unit) == "concentration")

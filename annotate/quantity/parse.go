@@ -23,7 +23,7 @@ func Parse(text string) (Quantity, error) { return ParseIn(text, "") }
 // decides how 2,400 (cells/mm2), 10.0 (USP) and 23 g (G) are read, and fills the
 // unit in.
 func ParseIn(text string, assumed Unit) (Quantity, error) {
-	trimmed := strings.TrimFunc(text, func(r rune) bool { return unicode.IsSpace(r) })
+	trimmed := strings.TrimSpace(text)
 	if trimmed == "" {
 		return Quantity{}, errors.New("no value is written")
 	}

@@ -61,14 +61,14 @@ func TestJudge(t *testing.T) {
 	}{
 		{"within", "rhexis-diameter", "capsulotomy", "6.2-6.8 mm", msicsCCC, ranges.Within, ""},
 		{"below", "rhexis-diameter", "capsulotomy", "5.2 mm", msicsCCC, ranges.Outside,
-			"note: rhexis diameter 5.2 mm is below 5.5–7.5 mm [range/rhexis-diameter]"},
+			"caution: rhexis diameter 5.2 mm is below 5.5–7.5 mm [range/rhexis-diameter]"},
 		{"about", "rhexis-diameter", "capsulotomy", "about 5.2 mm", msicsCCC, ranges.Outside,
-			"note: rhexis diameter about 5.2 mm is below 5.5–7.5 mm [range/rhexis-diameter]"},
+			"caution: rhexis diameter about 5.2 mm is below 5.5–7.5 mm [range/rhexis-diameter]"},
 		{"on the bound", "rhexis-diameter", "capsulotomy", "5.5 mm", msicsCCC, ranges.Within, ""},
 		{"another unit", "rhexis-diameter", "capsulotomy", "5200 µm", msicsCCC, ranges.Outside,
-			"note: rhexis diameter 5200 µm (5.2 mm) is below 5.5–7.5 mm [range/rhexis-diameter]"},
+			"caution: rhexis diameter 5200 µm (5.2 mm) is below 5.5–7.5 mm [range/rhexis-diameter]"},
 		{"partly", "rhexis-diameter", "capsulotomy", "5.2-6 mm", msicsCCC, ranges.Partly,
-			"note: rhexis diameter 5.2–6 mm is partly outside 5.5–7.5 mm: 5.2 mm is below [range/rhexis-diameter]"},
+			"caution: rhexis diameter 5.2–6 mm is partly outside 5.5–7.5 mm: 5.2 mm is below [range/rhexis-diameter]"},
 		{"one end far", "rhexis-diameter", "capsulotomy", "4-6 mm", msicsCCC, ranges.FarOutside,
 			"caution: rhexis diameter 4–6 mm is partly outside 5.5–7.5 mm: 4 mm is far below [range/rhexis-diameter]"},
 		{"both ends below, one far", "rhexis-diameter", "capsulotomy", "4-5.2 mm", msicsCCC, ranges.FarOutside,
@@ -81,7 +81,7 @@ func TestJudge(t *testing.T) {
 		{"no unit", "rhexis-diameter", "capsulotomy", "5.2", msicsCCC, ranges.NotJudged,
 			"caution: rhexis diameter 5.2 is recorded without a unit; the range is quoted in mm [range/unit-missing]"},
 		{"also: beyond the zonules", "rhexis-diameter", "capsulotomy", "7.8 mm", msicsCCC, ranges.Outside,
-			"note: rhexis diameter 7.8 mm is above 5.5–7.5 mm [range/rhexis-diameter]\n" +
+			"caution: rhexis diameter 7.8 mm is above 5.5–7.5 mm [range/rhexis-diameter]\n" +
 				"caution: rhexis diameter 7.8 mm is above 7.5 mm (reach of the zonules) [range/rhexis-diameter]"},
 		{"technique without a row", "rhexis-diameter", "capsulotomy", "4 mm", facts("procedure=msics", "variant=envelope"), ranges.NoRange, ""},
 		{"whichever technique", "rhexis-diameter", "capsulotomy", "5.2 mm", facts("procedure=msics"), ranges.Outside,

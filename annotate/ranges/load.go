@@ -287,5 +287,5 @@ func (l *loader) cite(r *Row, d *rowDoc) {
 			texts = append(texts, s.Value) // a local file names its source in words
 		}
 	}
-	r.Source, r.SourceID = strings.Join(texts, "; "), strings.Join(ids, ", ")
+	r.References, r.Source, r.SourceID = texts, strings.Join(texts, "; "), strings.Join(ids, ", ")
 }

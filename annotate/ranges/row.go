@@ -46,9 +46,10 @@ type Row struct {
 	Says       string   // what it says of them
 	Severity   [2]source.Severity
 	Evidence   struct{ Accept, Hard string }
-	Quoted     string // the figures as published, in our words, each with its source id
-	Source     string // full references, "; " between
-	SourceID   string // their ids, ", " between
+	Quoted     string   // the figures as published, in our words, each with its source id
+	Source     string   // full references, "; " between
+	SourceID   string   // their ids, ", " between
+	References []string // the full references one by one
 	Why        string
 	Also       bool   // judged beside the row that was selected
 	Physical   bool   // beyond Hard is impossible, whatever the evidence

@@ -93,9 +93,10 @@ func unionSeverity(vs []verdict, isFar bool) source.Severity {
 	return s
 }
 
-// unionSource is the weakest tag and all sources of the rows.
+// unionSource is the weakest tag of the rows and all their references, each once.
 func unionSource(vs []verdict, isFar bool) (evidence, text, ids string) {
-	var texts, idList []string
+	var all Row
+	var idList []string
 	for _, v := range vs {
 		tag := v.row.Evidence.Accept
 		if isFar && v.row.Evidence.Hard != "" {
@@ -109,11 +110,14 @@ func unionSource(vs []verdict, isFar bool) (evidence, text, ids string) {
 				idList = append(idList, id)
 			}
 		}
-		if s := v.row.sourceText(tag); !slices.Contains(texts, s) {
-			texts = append(texts, s)
+		for _, reference := range v.row.References {
+			if !slices.Contains(all.References, reference) {
+				all.References = append(all.References, reference)
+			}
 		}
 	}
-	return evidence, strings.Join(texts, "; "), strings.Join(idList, ", ")
+	all.Source = strings.Join(all.References, "; ")
+	return evidence, all.sourceText(evidence), strings.Join(idList, ", ")
 }
 
 // separate lists the bands as they are, without doubles, in row order.
@@ -133,7 +137,7 @@ func pieces(vs []verdict) []string {
 	for i, v := range vs {
 		bands[i] = inUnit(v.row.Accept, vs[0].row.Unit)
 	}
-	slices.SortStableFunc(bands, func(a, b Band) int { return compareLow(a, b) })
+	slices.SortStableFunc(bands, compareLow)
 	merged := bands[:1]
 	for _, b := range bands[1:] {
 		last := &merged[len(merged)-1]

@@ -229,7 +229,7 @@ func recorded(f source.Finding) string {
 		return "another value"
 	}
 	number := func(v *float64) string { return strconv.FormatFloat(*v, 'f', -1, 64) }
-	text := ""
+	var text string
 	switch low, high := f.Value.Low, f.Value.High; {
 	case low == nil && high == nil:
 		return "no number"

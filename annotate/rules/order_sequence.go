@@ -21,36 +21,44 @@ func orderSequence() rule.Rule {
 			"any other fixed order as look again, a mere custom as information.",
 		Run: func(p *rule.Pass) {
 			for _, o := range p.Case.Procedure.Order {
-				before, b := first(p.Case, o.Before)
-				after, a := first(p.Case, o.After)
-				if before == nil || after == nil || b < a || (o.OrSame && a == b) || a == b {
+				before, after := first(p.Case, o.Before), first(p.Case, o.After)
+				if before == nil || after == nil {
 					continue
 				}
-				p.Report(outOfOrder(p.Case, o, before, after))
+				b, a, ok := times(before, after)
+				if ok && a < b {
+					p.Report(outOfOrder(o, before, after, b, a))
+				}
 			}
 		},
 	}
 }
 
-// first is the first timed occurrence of a step and when it is, on the recording's
-// clock where the case has one, else on the video's.
-func first(c *annotate.Case, id string) (*annotate.Step, time.Duration) {
+// first is the first timed occurrence of a step. A time heard in the narration does
+// not count: one speaks of a step before it and after it.
+func first(c *annotate.Case, id string) *annotate.Step {
 	for i := range c.Steps {
 		s := &c.Steps[i]
-		if s.ID != id {
-			continue
-		}
-		if s.Recording != nil {
-			return s, s.Recording.From
-		}
-		if len(s.Video) > 0 && len(c.Marks) == 0 {
-			return s, s.Video[0].From
+		if s.ID == id && s.From != "narration" && (s.Recording != nil || len(s.Video) > 0) {
+			return s
 		}
 	}
-	return nil, 0
+	return nil
 }
 
-func outOfOrder(c *annotate.Case, o taxonomy.Order, before, after *annotate.Step) source.Finding {
+// times are the beginnings of two steps on a clock that both have, the recording's
+// if they can.
+func times(x, y *annotate.Step) (a, b time.Duration, ok bool) {
+	switch {
+	case x.Recording != nil && y.Recording != nil:
+		return x.Recording.From, y.Recording.From, true
+	case len(x.Video) > 0 && len(y.Video) > 0:
+		return x.Video[0].From, y.Video[0].From, true
+	}
+	return 0, 0, false
+}
+
+func outOfOrder(o taxonomy.Order, before, after *annotate.Step, b, a time.Duration) source.Finding {
 	severity := source.Note
 	if o.Hard {
 		severity = source.Caution
@@ -58,8 +66,6 @@ func outOfOrder(c *annotate.Case, o taxonomy.Order, before, after *annotate.Step
 			severity = source.Stop
 		}
 	}
-	_, b := first(c, o.Before)
-	_, a := first(c, o.After)
 	return source.Finding{
 		Pos: after.Pos, Severity: severity, Rule: "order/sequence", Step: after.ID, Nth: after.Nth,
 		Recording: after.Recording, Video: firstSpan(after),

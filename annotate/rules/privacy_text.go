@@ -25,7 +25,14 @@ func privacyText() rule.Rule {
 				o.Published = strings.HasPrefix(t.Path, "references[")
 				scan(p, t.Value, t.Pos, t.Path, o)
 			}
-			for _, s := range p.Case.Material.Stamps {
+			for _, t := range p.Case.File.Authors { // public names; a private word is none
+				for _, h := range privacy.Scan(t.Value, opt) {
+					if h.Class == privacy.PrivateWord {
+						p.Report(identifier(h.Class, locate(t.Pos, t.Value, h), t.Path, "the text"))
+					}
+				}
+			}
+			for _, s := range p.Case.Marks { // not what recording.part leaves out: it goes nowhere
 				scan(p, s.Text, s.TextPos, "", opt)
 			}
 			for _, t := range p.Case.Material.Chapters {
@@ -36,6 +43,10 @@ func privacyText() rule.Rule {
 			}
 			if n := p.Case.Notes; n != nil {
 				scan(p, string(n.Text()), n.Pos(0), "", opt)
+			}
+			if own := p.Case.Ranges; own != nil { // findings quote whose ranges they are
+				opt.Published = true
+				scan(p, string(own.Text()), own.Pos(0), "", opt)
 			}
 		},
 	}

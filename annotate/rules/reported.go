@@ -102,5 +102,6 @@ func Reported() []Described {
 		{"time/rate", "The clocks run at different speeds, or a rate was found that is not believed."},
 		{"time/speech-past-end", "A cue of the narration behind the end of the video."},
 		{"time/speech-removed", "A cue of the narration in material that the edit removed."},
+		{"time/zero-assumed", "The video shows the recording and nothing says what the clock showed at its beginning; the first stamp is taken for it."},
 	}
 }

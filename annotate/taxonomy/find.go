@@ -121,7 +121,7 @@ func (x *index) turned(tokens []token, from, to int) (hit, bool) {
 
 // settleHits resolves the names with several readings: by what else the text
 // names, then by the neighbours. open is the first that stays ambiguous.
-func (p *Procedure) settleHits(tokens []token, hits []hit, ctx Context) (found []hit, open *name) {
+func (p *Procedure) settleHits(hits []hit, ctx Context) (found []hit, open *name) {
 	for _, h := range hits {
 		if h.name.collision == nil {
 			found = append(found, h)

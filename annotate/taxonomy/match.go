@@ -176,7 +176,7 @@ func (p *Procedure) named(n *name, sure float64, ctx Context, tokens []token) Ma
 
 // decide chooses among the names found inside a text.
 func (p *Procedure) decide(tokens []token, hits []hit, ctx Context) (Match, bool) {
-	found, open := p.settleHits(tokens, hits, ctx)
+	found, open := p.settleHits(hits, ctx)
 	if len(found) == 0 {
 		if open == nil {
 			return Match{}, false

@@ -64,7 +64,7 @@ func run(dir string) error {
 	if err != nil {
 		return fmt.Errorf("making a folder for frames: %w", err)
 	}
-	defer os.RemoveAll(tmp)
+	defer func() { _ = os.RemoveAll(tmp) }()
 	r := renderer{c: c, eye: eye, drawn: map[string][]byte{}}
 	n := int(c.VideoLength * framesPerSecond / time.Second)
 	for i := range n {

@@ -249,7 +249,7 @@ func FuzzWritersHoldAnyText(f *testing.F) {
 		ttml := xml.NewDecoder(bytes.NewReader(write(t, func(b *bytes.Buffer) error { return caption.WriteTTML(b, track) })))
 		for {
 			_, err := ttml.Token()
-			if err == io.EOF {
+			if errors.Is(err, io.EOF) {
 				break
 			}
 			if err != nil {

@@ -286,7 +286,7 @@ func TestStandaloneCarriesItsColours(t *testing.T) {
 	}
 	for _, e := range parse(t, inline) {
 		for class := range strings.FieldsSeq(e.attr["class"]) {
-			if !strings.Contains(figure.CSS, "."+class+" ") && e.name != "svg" {
+			if !strings.Contains(figure.CSS(), "."+class+" ") && e.name != "svg" {
 				t.Errorf("class %s of <%s> is not in CSS", class, e.name)
 			}
 		}

@@ -14,11 +14,13 @@ import (
 //go:embed drawing.svg.tmpl
 var drawingText string
 
-// CSS gives drawings that stand inside an HTML page their colours, from the
-// custom properties --ink, --soft, --accent, --tint and --paper of the page.
-//
 //go:embed figure.css
-var CSS string
+var styleText string
+
+// CSS is the style sheet that gives drawings inside an HTML page their colours,
+// from the custom properties --ink, --soft, --accent, --tint and --paper of the
+// page.
+func CSS() string { return styleText }
 
 // drawingTemplate is parsed anew for every drawing: a parsed template is mutable
 // state, and one costs well under a millisecond.

@@ -2,6 +2,7 @@ package figure_test
 
 import (
 	"encoding/xml"
+	"errors"
 	"fmt"
 	"io"
 	"strings"
@@ -61,7 +62,7 @@ func parse(t testing.TB, svg string) []element {
 	dec := xml.NewDecoder(strings.NewReader(svg))
 	for {
 		tok, err := dec.Token()
-		if err == io.EOF {
+		if errors.Is(err, io.EOF) {
 			return out
 		}
 		if err != nil {

@@ -164,9 +164,9 @@ func (b *builder) video() {
 	}
 }
 
-// track is a PageTrack for the script. The first of its sort in the page's
+// track is a Track for the script. The first of its sort in the page's
 // language is shown, the rest wait.
-func (b *builder) track(t PageTrack, edge string) trackData {
+func (b *builder) track(t Track, edge string) trackData {
 	d := trackData{Kind: t.Kind, Label: t.Label, Edge: edge, Shown: !t.Hidden, Cues: []any{}}
 	if isTag(t.Language) {
 		d.Language = t.Language
@@ -277,7 +277,7 @@ func (b *builder) question(q annotate.Question) {
 
 // transcript prints the spoken words, so that they can be read and searched: as
 // paragraphs, a new one after a pause, after half a minute and for another speaker.
-func (b *builder) transcript(t PageTrack) {
+func (b *builder) transcript(t Track) {
 	const pause, longest = 4 * time.Second, 30 * time.Second
 	out := &transcriptView{}
 	if isTag(t.Language) {

@@ -195,7 +195,7 @@ func (b *builder) figures() {
 	if len(r.Steps) < 2 {
 		return
 	}
-	b.v.Ribbon = &r
+	b.v.Ribbon, b.v.BothClocks = &r, r.Recording > 0 && r.Video > 0
 	b.v.RibbonCaption = b.v.say("figure.ribbon-caption", "The numbers are those of the steps; each clock runs over the full width.")
 	for _, c := range b.c.Cuts {
 		if c.Source == "inferred" {

@@ -159,11 +159,11 @@ func exampleCase(t testing.TB) *annotate.Case {
 func exampleOptions() page.Options {
 	return page.Options{
 		VideoFile: "video.webm",
-		Steps: []page.PageTrack{{Language: "en", Label: "Steps and values", Kind: "subtitles", Cues: []caption.Cue{
+		Steps: []page.Track{{Language: "en", Label: "Steps and values", Kind: "subtitles", Cues: []caption.Cue{
 			{From: sec(2), To: sec(10), Text: "Scleral groove, frown\n6.5 mm"},
 			{From: sec(30), To: sec(38), Text: "Capsulotomy, can-opener"},
 		}}},
-		Speech: []page.PageTrack{{Language: "en", Label: "Captions", Kind: "captions", Cues: []caption.Cue{
+		Speech: []page.Track{{Language: "en", Label: "Captions", Kind: "captions", Cues: []caption.Cue{
 			{From: sec(3), To: sec(6), Text: "We begin with the groove,\nsix and a half millimetres wide."},
 			{From: sec(31), To: sec(34.5), Text: "Small bites & short ones: < 1 mm each."},
 		}}},

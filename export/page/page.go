@@ -26,8 +26,8 @@ var pageStyle string
 //go:embed page.js
 var pageScript string
 
-// PageTrack is one set of captions that the page carries.
-type PageTrack struct {
+// Track is one set of captions that the page carries.
+type Track struct {
 	Language string // BCP 47
 	Label    string // as the viewer reads it
 	Kind     string // captions for the spoken word, subtitles for steps and values
@@ -41,7 +41,7 @@ type Options struct {
 	// without video. A folder in it is dropped.
 	VideoFile string
 	// Steps and Speech are the tracks; the first speech track is printed too.
-	Steps, Speech []PageTrack
+	Steps, Speech []Track
 	// Findings of the case. Which of them the page shows is the Case's
 	// page.findings; those about files, clocks and privacy are never shown.
 	Findings []source.Finding
@@ -55,8 +55,8 @@ func Write(w io.Writer, c *annotate.Case, opt Options) error {
 
 // write renders a view: the template in three parts with the drawings between.
 func write(w io.Writer, v *view) error {
-	v.Style, v.Script = template.CSS(pageStyle+figure.CSS), template.JS(pageScript)
-	v.Policy = policy(pageStyle+figure.CSS, pageScript)
+	v.Style, v.Script = template.CSS(pageStyle+figure.CSS()), template.JS(pageScript)
+	v.Policy = policy(pageStyle+figure.CSS(), pageScript)
 	v.Caution = words.Caution
 	tmpl, err := template.New("page").Funcs(template.FuncMap{
 		"t":        v.say,

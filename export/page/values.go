@@ -84,6 +84,7 @@ func (b *builder) byWhom(j ranges.Judgement) (text string, refs []int) {
 		}
 	}
 	slices.Sort(refs)
+	refs = slices.Compact(refs)
 	switch {
 	case len(refs) > 0 && j.Evidence != ranges.Confirmed && j.Evidence != ranges.Derived:
 		return b.v.say("table.in-part", "in part"), refs

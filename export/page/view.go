@@ -42,6 +42,7 @@ type view struct {
 	Key                       []figure.Item
 	EyeCaption, RibbonCaption string
 	Ribbon                    *figure.Ribbon
+	BothClocks                bool // the ribbon shows a recording and a video
 	RibbonRows                []ribbonRow
 	Groups                    []groupView
 	Events                    []eventView
@@ -64,8 +65,8 @@ type named struct {
 
 type videoView struct{ Src string }
 
-// moment is a link to a place in the video. Without a video Href leads nowhere and
-// the moment is not made.
+// moment is a link to a place in the video. Without a video Href is empty and the
+// time stands alone.
 type moment struct {
 	Href, Text string
 }
@@ -165,7 +166,7 @@ type reference struct {
 	Text   string
 }
 
-// trackData is a PageTrack as the script reads it: cues are [from, to, text] with
+// trackData is a Track as the script reads it: cues are [from, to, text] with
 // seconds.
 type trackData struct {
 	Kind     string `json:"kind"`

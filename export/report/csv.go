@@ -44,12 +44,19 @@ func (c Case) row(f source.Finding) []string {
 	j := c.json(f)
 	value, accepted := orEmpty(j.Value), orEmpty(j.Accepted)
 	return []string{
-		plainCell(c.Path), plainCell(j.File), whole(j.Line), whole(j.Column), j.Severity, j.Rule,
-		plainCell(j.Step), whole(j.Nth), number(j.Recording), number(j.Video), plainCell(j.Message), plainCell(j.Hint),
+		plainCell(c.Path), plainCell(text(j.File)), whole(j.Line), whole(j.Column), j.Severity, j.Rule,
+		plainCell(f.Step), whole(j.Nth), number(j.Recording), number(j.Video), plainCell(f.Message), plainCell(f.Hint),
 		number(value.Low), number(value.High), plainCell(value.Unit),
 		number(accepted.Low), number(accepted.High), plainCell(accepted.Unit),
-		j.Evidence, plainCell(j.Source), j.SourceID, strconv.FormatBool(j.Waived), plainCell(j.WaivedBy),
+		f.Evidence, plainCell(f.Source), f.SourceID, strconv.FormatBool(f.Waived), plainCell(f.WaivedBy),
 	}
+}
+
+func text(s *string) string {
+	if s == nil {
+		return ""
+	}
+	return *s
 }
 
 func orEmpty(b *jsonBounds) jsonBounds {
@@ -59,11 +66,11 @@ func orEmpty(b *jsonBounds) jsonBounds {
 	return *b
 }
 
-func whole(n int) string {
-	if n == 0 {
+func whole(n *int) string {
+	if n == nil {
 		return ""
 	}
-	return strconv.Itoa(n)
+	return strconv.Itoa(*n)
 }
 
 func number(f *float64) string {

@@ -20,34 +20,35 @@ type jsonCase struct {
 	Findings  []jsonFinding `json:"findings"`
 }
 
+// jsonFinding has every key always; what is not known is null.
 type jsonFinding struct {
 	Rule      string        `json:"rule"`
 	Severity  string        `json:"severity"`
 	Message   string        `json:"message"`
-	Hint      string        `json:"hint,omitempty"`
-	File      string        `json:"file,omitempty"`
-	Line      int           `json:"line,omitempty"`
-	Column    int           `json:"column,omitempty"`
-	Path      string        `json:"path,omitempty"`
-	Step      string        `json:"step,omitempty"`
-	Nth       int           `json:"nth,omitempty"`
-	Recording *float64      `json:"recording_s,omitempty"`
-	Video     *float64      `json:"video_s,omitempty"`
-	Value     *jsonBounds   `json:"value,omitempty"`
-	Accepted  *jsonBounds   `json:"accepted,omitempty"`
-	Evidence  string        `json:"evidence,omitempty"`
-	Source    string        `json:"source,omitempty"`
-	SourceID  string        `json:"source_id,omitempty"`
+	Hint      *string       `json:"hint"`
+	File      *string       `json:"file"`
+	Line      *int          `json:"line"`
+	Column    *int          `json:"column"`
+	Path      *string       `json:"path"`
+	Step      *string       `json:"step"`
+	Nth       *int          `json:"nth"`
+	Recording *float64      `json:"recording_s"`
+	Video     *float64      `json:"video_s"`
+	Value     *jsonBounds   `json:"value"`
+	Accepted  *jsonBounds   `json:"accepted"`
+	Evidence  *string       `json:"evidence"`
+	Source    *string       `json:"source"`
+	SourceID  *string       `json:"source_id"`
 	Waived    bool          `json:"waived"`
-	WaivedBy  string        `json:"waived_by,omitempty"`
-	Related   []jsonRelated `json:"related,omitempty"`
+	WaivedBy  *string       `json:"waived_by"`
+	Related   []jsonRelated `json:"related"`
 }
 
 type jsonRelated struct {
-	File    string `json:"file,omitempty"`
-	Line    int    `json:"line,omitempty"`
-	Column  int    `json:"column,omitempty"`
-	Message string `json:"message"`
+	File    *string `json:"file"`
+	Line    *int    `json:"line"`
+	Column  *int    `json:"column"`
+	Message string  `json:"message"`
 }
 
 type jsonBounds struct {
@@ -85,14 +86,14 @@ func Findings(c Case) any {
 func (c Case) json(f source.Finding) jsonFinding {
 	p := f.Pos.Position()
 	j := jsonFinding{
-		Rule: f.Rule, Severity: f.Severity.String(), Message: f.Message, Hint: f.Hint,
-		Line: p.Line, Column: p.Column, Path: f.Path, Step: f.Step, Nth: f.Nth,
+		Rule: f.Rule, Severity: f.Severity.String(), Message: f.Message, Hint: known(f.Hint),
+		File: known(c.file(f.Pos)), Line: known(p.Line), Column: known(p.Column), Path: known(f.Path), Step: known(f.Step),
 		Value: bounds(f.Value), Accepted: bounds(f.Accepted),
-		Evidence: f.Evidence, Source: f.Source, SourceID: f.SourceID,
-		Waived: f.Waived, WaivedBy: f.WaivedBy,
+		Evidence: known(f.Evidence), Source: known(f.Source), SourceID: known(f.SourceID),
+		Waived: f.Waived, WaivedBy: known(f.WaivedBy), Related: []jsonRelated{},
 	}
-	if p.File != "" {
-		j.File = c.file(f)
+	if f.Step != "" {
+		j.Nth = known(max(f.Nth, 1))
 	}
 	if f.Recording != nil {
 		s := Seconds(f.Recording.From)
@@ -104,13 +105,18 @@ func (c Case) json(f source.Finding) jsonFinding {
 	}
 	for _, r := range f.Related {
 		at := r.Pos.Position()
-		rel := jsonRelated{Line: at.Line, Column: at.Column, Message: r.Message}
-		if at.File != "" {
-			rel.File = c.file(source.Finding{Pos: r.Pos})
-		}
-		j.Related = append(j.Related, rel)
+		j.Related = append(j.Related, jsonRelated{File: known(c.file(r.Pos)), Line: known(at.Line), Column: known(at.Column), Message: r.Message})
 	}
 	return j
+}
+
+// known is nil for what is empty, so that JSON says null.
+func known[T comparable](v T) *T {
+	var zero T
+	if v == zero {
+		return nil
+	}
+	return &v
 }
 
 func bounds(b *source.Bounds) *jsonBounds {

@@ -48,11 +48,15 @@ func Count(cases []Case) Totals {
 	return t
 }
 
-// file is a finding's file name counted from the case folder.
-func (c Case) file(f source.Finding) string {
-	name := f.Pos.Position().File
+// file is the file of a place, counted from the case folder; empty when the place
+// belongs to none.
+func (c Case) file(at source.Pos) string {
+	name := at.Position().File
 	if rest, ok := strings.CutPrefix(name, strings.TrimSuffix(c.Shown, "/")+"/"); ok && c.Shown != "" {
 		return rest
+	}
+	if name == "" {
+		return ""
 	}
 	return path.Base(name)
 }

@@ -96,7 +96,8 @@ func (s *CueSettings) apply(token string, defined func(string) bool) (name strin
 func (s *CueSettings) applyLine(value string) (aligned bool, why string) {
 	pos, align, aligned := strings.Cut(value, ",")
 	percent := strings.HasSuffix(pos, "%")
-	number, ok := 0.0, false
+	var number float64
+	var ok bool
 	if percent {
 		number, ok = percentage(pos)
 	} else {

@@ -1,0 +1,174 @@
+package annotate
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"time"
+
+	"sideport/timeline"
+	"sideport/timeline/source"
+	"sideport/timeline/timecode"
+)
+
+// readStamps reads the stamps in list order, lets midnight pass, leaves out what
+// lies outside recording.part and fixes the recording's zero: what the case file
+// states, else the clock's own zero for elapsed time, else the first time there is.
+func (c *recordingClock) readStamps(m *Material, report source.Report) []stampTime {
+	var stamps []stampTime
+	var times []time.Duration
+	starts, stated := c.starts(m.File.Recording, report)
+	if stated {
+		times = append(times, starts)
+	}
+	for _, s := range m.Stamps {
+		at, err := c.reader.Time(s.At)
+		if err != nil {
+			report(source.Finding{Pos: s.Pos, Severity: source.Error, Rule: "read/bad-time", Message: err.Error()})
+			continue
+		}
+		times = append(times, at)
+		stamps = append(stamps, stampTime{Stamp: s})
+	}
+	rolled, outOfOrder := c.reader.Roll(times)
+	first := len(times) - len(stamps) // 1 when the start was stated
+	late := map[int]bool{}            // the stamps out of order
+	for i := range stamps {
+		stamps[i].at = rolled[first+i]
+		stamps[i].length = c.length(stamps[i].Stamp, times[first+i])
+		late[i] = i > 0 && slices.Contains(outOfOrder, first+i) // before the stated start is another finding
+	}
+	if len(rolled) > 0 { // the scale on which part is read: what follows sets the zero
+		c.Offset = slices.Min(rolled)
+	}
+	inside := c.part(m.File.Recording.Part, report)
+	scale := c.Offset
+	switch {
+	case stated:
+		c.Zero, c.Offset = "stated", rolled[0]
+	case c.Kind == timecode.Elapsed:
+		c.Offset = 0
+	default:
+		c.Zero, c.Offset = "first-stamp", c.firstTime(stamps, scale, inside, m.File)
+	}
+	if c.partEnd != nil {
+		end := *c.partEnd + scale - c.Offset
+		c.partEnd = &end
+	}
+	return c.keep(stamps, late, scale, inside, m.File.Recording.Part, report)
+}
+
+// keep counts the stamps of the part from recording zero and says what is odd
+// about them.
+func (c *recordingClock) keep(stamps []stampTime, late map[int]bool, scale time.Duration, inside func(time.Duration) bool, part Part, report source.Report) []stampTime {
+	var kept []stampTime
+	for i, s := range stamps {
+		if !inside(s.at - scale) {
+			continue
+		}
+		s.at -= c.Offset
+		c.check(s, late[i], report)
+		if s.length != nil && *s.length < 0 {
+			s.length = nil
+		}
+		kept = append(kept, s)
+	}
+	if n := len(stamps) - len(kept); n > 0 {
+		said := "stamps lie outside recording.part and are"
+		if n == 1 {
+			said = "stamp lies outside recording.part and is"
+		}
+		report(source.Finding{
+			Pos: cmp.Or(part.From.Pos, part.To.Pos), Severity: source.Note, Rule: "time/outside-part",
+			Message: fmt.Sprintf("%d %s left out of everything", n, said),
+		})
+	}
+	return kept
+}
+
+// part reads recording.part, counted from the offset so far.
+func (c *recordingClock) part(keys Part, report source.Report) (inside func(time.Duration) bool) {
+	from, hasFrom := c.when(keys.From, report)
+	to, hasTo := c.when(keys.To, report)
+	if hasFrom && hasTo && to < from {
+		report(source.Finding{
+			Pos: keys.To.Pos, Path: keys.To.Path, Severity: source.Caution, Rule: "time/end-before-start",
+			Message: "recording.part ends before it begins; its end is not used",
+		})
+		hasTo = false
+	}
+	if hasTo {
+		c.partEnd = &to
+	}
+	return func(t time.Duration) bool { return (!hasFrom || t >= from) && (!hasTo || t <= to) }
+}
+
+// firstTime is the earliest stamp of the part on the clock's own scale, or without
+// any the earliest time of case.yaml: what the clock said is never exported, so
+// something has to be zero.
+func (c *recordingClock) firstTime(stamps []stampTime, scale time.Duration, inside func(time.Duration) bool, f *File) time.Duration {
+	var times []time.Duration
+	for _, s := range stamps {
+		if inside(s.at - scale) {
+			times = append(times, s.at)
+		}
+	}
+	if len(times) == 0 {
+		for _, t := range f.times() {
+			if r, err := timecode.ParseReading(t.Value); err == nil {
+				if at, err := c.reader.Time(r); err == nil {
+					times = append(times, at)
+				}
+			}
+		}
+		times, _ = c.reader.Roll(times)
+	}
+	if len(times) == 0 {
+		return 0
+	}
+	return slices.Min(times)
+}
+
+// length is the time from a stamp to the end it states, or nil. It is negative for
+// an end before the start.
+func (c *recordingClock) length(s timeline.Stamp, at time.Duration) *time.Duration {
+	if s.End == nil {
+		return nil
+	}
+	end, err := c.reader.Time(*s.End)
+	if err != nil {
+		return nil
+	}
+	if end < at-12*time.Hour && c.Kind != timecode.Elapsed {
+		end += 24 * time.Hour
+	}
+	length := end - at
+	return &length
+}
+
+// check reports what is odd about a stamp and drops an end that cannot be used.
+func (c *recordingClock) check(s stampTime, outOfOrder bool, report source.Report) {
+	if outOfOrder {
+		report(source.Finding{
+			Pos: s.Pos, Severity: source.Caution, Rule: "time/out-of-order",
+			Message: c.shown(s.At) + " is earlier than the time before it; the list is put in clock order",
+		})
+	}
+	if s.at < 0 {
+		report(source.Finding{
+			Pos: s.Pos, Severity: source.Caution, Rule: "time/before-start",
+			Message: fmt.Sprintf("%s lies %s before the moment that recording.starts gives", c.shown(s.At), timecode.Format(-s.at)),
+		})
+	}
+	if s.End == nil {
+		return
+	}
+	if _, err := c.reader.Time(*s.End); err != nil {
+		report(source.Finding{Pos: s.Pos, Severity: source.Error, Rule: "read/bad-time", Message: "the end of the stamp: " + err.Error()})
+	} else if s.length != nil && *s.length < 0 {
+		report(source.Finding{
+			Pos: s.Pos, Severity: source.Caution, Rule: "time/end-before-start",
+			Message: fmt.Sprintf("the stamp ends %s before it begins; the end is not used", timecode.Format(-*s.length)),
+		})
+	}
+}
