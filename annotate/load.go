@@ -41,7 +41,7 @@ func Load(dir, shown string) (*Material, error) {
 	if err != nil {
 		return nil, fmt.Errorf("opening case folder: %w", err)
 	}
-	defer root.Close()
+	defer func() { _ = root.Close() }()
 	abs, err := filepath.Abs(dir)
 	if err != nil {
 		return nil, fmt.Errorf("naming case folder: %w", err)
@@ -56,8 +56,9 @@ func Load(dir, shown string) (*Material, error) {
 	if l.m.CaseFile, err = l.text("case.yaml"); err != nil {
 		return nil, err
 	}
-	yamldoc.Decode(l.m.CaseFile, l.m.File, l.report)
-	validate(l.m.File, l.m.CaseFile, l.report)
+	if yamldoc.Decode(l.m.CaseFile, l.m.File, l.report) && !l.m.CaseFile.Unreadable() {
+		validate(l.m.File, l.m.CaseFile, l.report) // of what cannot be read at all nothing is missing
+	}
 	for _, read := range []func() error{l.recording, l.chapters, l.narration, l.cuts, l.notes, l.local, l.video} {
 		if err := read(); err != nil {
 			return nil, err
@@ -87,7 +88,7 @@ func (l *loader) text(name string) (*source.Source, error) {
 	if err != nil {
 		return nil, fmt.Errorf("reading %s: %w", name, err)
 	}
-	defer f.Close()
+	defer func() { _ = f.Close() }()
 	raw, err := io.ReadAll(io.LimitReader(f, maxText+1))
 	if err != nil {
 		return nil, fmt.Errorf("reading %s: %w", name, err)
@@ -291,7 +292,7 @@ func (l *loader) video() error {
 	if err != nil {
 		return fmt.Errorf("opening %s: %w", name, err)
 	}
-	defer f.Close()
+	defer func() { _ = f.Close() }()
 	info, err := f.Stat()
 	if err != nil {
 		return fmt.Errorf("opening %s: %w", name, err)
