@@ -119,7 +119,11 @@ type CataractKeys struct {
 type Grade struct {
 	Scheme Text `yaml:"scheme" jsonschema:"enum=locs3-no,enum=locs3-nc,enum=locs3-c,enum=locs3-p,enum=clinical-1-4,enum=clinical-1-5"`
 	Value  Text `yaml:"value"`
+	pos    source.Pos
 }
+
+// SetPos remembers where the entry begins.
+func (g *Grade) SetPos(p source.Pos) { g.pos = p }
 
 // Machine is how fluid reaches and leaves the eye.
 type Machine struct {
@@ -160,13 +164,21 @@ type EventKeys struct {
 	Event Text `yaml:"event" jsonschema:"description=an event or complication id"`
 	At    Text `yaml:"at,omitempty"`
 	Note  Text `yaml:"note,omitempty"`
+	pos   source.Pos
 }
+
+// SetPos remembers where the entry begins.
+func (e *EventKeys) SetPos(p source.Pos) { e.pos = p }
 
 // Pin is one moment matched by hand.
 type Pin struct {
 	Recording Text `yaml:"recording"`
 	Video     Text `yaml:"video"`
+	pos       source.Pos
 }
+
+// SetPos remembers where the entry begins.
+func (p *Pin) SetPos(at source.Pos) { p.pos = at }
 
 // Question is one question of the author's own.
 type Question struct {

@@ -58,7 +58,9 @@ func words(v reflect.Value) []Text {
 			return []Text{t}
 		}
 		for i := range v.NumField() {
-			out = append(out, words(v.Field(i))...)
+			if v.Type().Field(i).IsExported() {
+				out = append(out, words(v.Field(i))...)
+			}
 		}
 	case reflect.Slice:
 		for i := range v.Len() {

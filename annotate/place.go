@@ -204,6 +204,9 @@ func ids(list []taxonomy.Candidate) []string {
 func (r *resolver) pins() []placing.Pin {
 	var pins []placing.Pin
 	for i, p := range r.c.File.Pins {
+		if !p.Recording.Set || !p.Video.Set {
+			continue // said by the reader
+		}
 		at, ok := r.clock.when(p.Recording, r.report)
 		video, err := timecode.ParseClockDuration(p.Video.Value)
 		if err != nil {

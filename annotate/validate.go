@@ -40,28 +40,45 @@ func validate(f *File, src *source.Source, report source.Report) {
 			fault(l, report, "read/language", "%q is no BCP 47 language tag", l.Value)
 		}
 	}
-	for _, s := range f.Steps {
-		checkCount(s.Nth, "nth", report)
-		if !s.Step.Set {
-			report(missing(s.pos, "step"))
-		}
-	}
 	for _, q := range f.Questions {
 		checkQuestion(q, report)
 	}
-	for _, w := range f.Waivers {
-		checkCount(w.Nth, "nth", report)
-		for _, need := range []struct {
-			name string
-			text Text
-		}{{"rule", w.Rule}, {"reason", w.Reason}, {"by", w.By}} {
-			if !need.text.Set {
-				report(missing(w.pos, need.name))
-			}
-		}
-	}
+	checkEntries(f, report)
 	if _, ok := stepsTrackLength(f.StepsTrack.Value); f.StepsTrack.Set && !ok {
 		fault(f.StepsTrack, report, "read/unknown-word", "steps-track is %q; known are whole and a stretch such as first 8s", f.StepsTrack.Value)
+	}
+}
+
+// checkEntries reports the entries of lists that lack a key they have to have.
+func checkEntries(f *File, report source.Report) {
+	need := func(pos source.Pos, name string, text Text) {
+		if !text.Set {
+			report(source.Finding{
+				Pos: pos, Severity: source.Error, Rule: "read/missing-key",
+				Message: fmt.Sprintf("the key %q is missing in this entry", name),
+			})
+		}
+	}
+	for _, s := range f.Steps {
+		checkCount(s.Nth, "nth", report)
+		need(s.pos, "step", s.Step)
+	}
+	for _, e := range f.Events {
+		need(e.pos, "event", e.Event)
+	}
+	for _, p := range f.Pins {
+		need(p.pos, "recording", p.Recording)
+		need(p.pos, "video", p.Video)
+	}
+	for _, g := range f.Patient.Cataract.Grade {
+		need(g.pos, "scheme", g.Scheme)
+		need(g.pos, "value", g.Value)
+	}
+	for _, w := range f.Waivers {
+		checkCount(w.Nth, "nth", report)
+		need(w.pos, "rule", w.Rule)
+		need(w.pos, "reason", w.Reason)
+		need(w.pos, "by", w.By)
 	}
 }
 
@@ -70,13 +87,6 @@ func fault(at Text, report source.Report, rule, format string, args ...any) {
 		Pos: at.Pos, Path: at.Path, Severity: source.Error, Rule: rule,
 		Message: fmt.Sprintf(format, args...),
 	})
-}
-
-func missing(pos source.Pos, key string) source.Finding {
-	return source.Finding{
-		Pos: pos, Severity: source.Error, Rule: "read/missing-key",
-		Message: fmt.Sprintf("the key %q is missing in this entry", key),
-	}
 }
 
 func checkProcedure(f *File, report source.Report) {

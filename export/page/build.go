@@ -78,11 +78,11 @@ func (b *builder) head() {
 	switch b.c.Consent.Scope {
 	case "public":
 	case "course":
-		v.Release = v.say("page.scope-course", "For the course only, not for the public")
+		v.Release = v.say("page.scope-course")
 	case "local":
-		v.Release = v.say("page.scope-local", "For use inside the unit only")
+		v.Release = v.say("page.scope-local")
 	default:
-		v.Release = capital(v.say("page.not-for-release", "not for release"))
+		v.Release = capital(v.say("page.not-for-release"))
 	}
 	v.NotForRelease = b.c.Consent.Scope != "public"
 }
@@ -115,22 +115,22 @@ func (b *builder) headFacts() []string {
 	eye := ""
 	switch p.Eye.Value {
 	case "left", "right":
-		eye = v.say("figure."+p.Eye.Value+"-eye", p.Eye.Value+" eye")
+		eye = v.say("figure." + p.Eye.Value + "-eye")
 	}
 	switch p.WhichEye.Value {
 	case "first", "second":
-		eye = strings.TrimPrefix(eye+", "+v.say("page."+p.WhichEye.Value+"-eye", p.WhichEye.Value+" eye operated on"), ", ")
+		eye = strings.TrimPrefix(eye+", "+v.say("page."+p.WhichEye.Value+"-eye"), ", ")
 	}
 	facts = add(facts, eye)
 	if p.AgeBand.Value != "" {
-		facts = append(facts, v.say("page.age", "age")+" "+strings.ReplaceAll(p.AgeBand.Value, "-", "–"))
+		facts = append(facts, v.say("page.age")+" "+strings.ReplaceAll(p.AgeBand.Value, "-", "–"))
 	}
 	var kinds []string
 	for _, k := range p.Cataract.Type {
 		kinds = append(kinds, spaced(k.Value))
 	}
 	if len(kinds) > 0 {
-		facts = append(facts, strings.Join(kinds, ", ")+" "+v.say("page.cataract", "cataract"))
+		facts = append(facts, strings.Join(kinds, ", ")+" "+v.say("page.cataract"))
 	}
 	for _, g := range p.Cataract.Grade {
 		facts = append(facts, grade(g.Scheme.Value, g.Value.Value))

@@ -188,18 +188,17 @@ func basis(v *annotate.Value) figure.Basis {
 func (b *builder) figures() {
 	if eye, ok := EyeOf(b.c); ok {
 		b.v.Eye, b.v.Key = &eye, eye.Parts(figure.Stage{})
-		b.v.EyeCaption = b.v.say("figure.eye-caption", "Laid flat and drawn to scale from the values of this case, as the surgeon sees the eye. "+
-			"What was cut is in colour. S superior, I inferior, N nasal, T temporal.")
+		b.v.EyeCaption = b.v.say("figure.eye-caption")
 	}
 	r := ribbonOf(b.c)
 	if len(r.Steps) < 2 {
 		return
 	}
 	b.v.Ribbon, b.v.BothClocks = &r, r.Recording > 0 && r.Video > 0
-	b.v.RibbonCaption = b.v.say("figure.ribbon-caption", "The numbers are those of the steps; each clock runs over the full width.")
+	b.v.RibbonCaption = b.v.say("figure.ribbon-caption")
 	for _, c := range b.c.Cuts {
 		if c.Source == "inferred" {
-			b.v.RibbonCaption += " " + b.v.say("figure.inferred", "The edit was worked out from the times; where in its stretch a part was removed is not exact.")
+			b.v.RibbonCaption += " " + b.v.say("figure.inferred")
 			break
 		}
 	}
@@ -252,9 +251,9 @@ func (b *builder) ribbonRows(r figure.Ribbon) {
 		row(name, rec, video)
 	}
 	for _, s := range r.Removed() {
-		row(named{Text: b.v.say("time.removed", "removed in the edit")}, []timeline.Span{s}, nil)
+		row(named{Text: b.v.say("time.removed")}, []timeline.Span{s}, nil)
 	}
 	for _, s := range r.Inserted() {
-		row(named{Text: b.v.say("time.inserted", "put in by the edit")}, nil, []timeline.Span{s})
+		row(named{Text: b.v.say("time.inserted")}, nil, []timeline.Span{s})
 	}
 }

@@ -74,11 +74,11 @@ func (b *builder) step(i int, found notes) stepView {
 func (b *builder) remarks(s *annotate.Step) []string {
 	var list []string
 	if s.Placed == "interpolated" {
-		list = append(list, b.v.say("time.interpolated", "placed between its neighbours"))
+		list = append(list, b.v.say("time.interpolated"))
 	}
 	for _, m := range b.c.Marks {
 		if m.Step == s.ID && m.Nth == s.Nth && m.Within >= time.Second {
-			list = append(list, fmt.Sprintf("%s %d s", b.v.say("time.within", "give or take"), int((m.Within+time.Second-1)/time.Second)))
+			list = append(list, fmt.Sprintf("%s %d s", b.v.say("time.within"), int((m.Within+time.Second-1)/time.Second)))
 			break
 		}
 	}
@@ -103,7 +103,7 @@ func (b *builder) stepOf(e annotate.Event) int {
 func (b *builder) event(e annotate.Event) eventView {
 	out := eventView{Name: b.label(nil, e.ID), Note: e.Note, Moment: b.momentAt(e.Video)}
 	if e.Info != nil && e.Info.Complication {
-		out.Kind = b.v.say("page.complication", "Complication")
+		out.Kind = b.v.say("page.complication")
 	}
 	if e.Recording != nil {
 		out.Recording = timecode.FormatShort(*e.Recording)
@@ -114,7 +114,7 @@ func (b *builder) event(e annotate.Event) eventView {
 func (b *builder) proposal(p annotate.Proposal) proposalView {
 	out := proposalView{Heard: p.Heard, Quote: p.Quote, Moment: b.momentAt(p.Video)}
 	if p.Heard == "as noted" || p.Heard == "as spoken" {
-		out.Heard = b.v.say("how."+strings.ReplaceAll(p.Heard, " ", "-"), p.Heard)
+		out.Heard = b.v.say("how." + strings.ReplaceAll(p.Heard, " ", "-"))
 	}
 	switch {
 	case p.Event != "":

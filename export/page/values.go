@@ -55,14 +55,14 @@ func (b *builder) value(val annotate.Value) valueView {
 	if j.Row != nil {
 		about = add(about, j.Row.For)
 		if j.Row.Local != "" {
-			about = append(about, b.v.say("table.local", "own range"))
+			about = append(about, b.v.say("table.local"))
 		}
 		if out.Outside {
 			out.Why = j.Row.Why
 		}
 	}
 	if j.Union {
-		about = append(about, b.v.say("table.whichever", "whichever technique"))
+		about = append(about, b.v.say("table.whichever"))
 	}
 	out.RangeNote = strings.Join(about, ", ")
 	if key := "evidence." + j.Evidence; b.v.words.Has(key) {
@@ -87,13 +87,13 @@ func (b *builder) byWhom(j ranges.Judgement) (text string, refs []int) {
 	refs = slices.Compact(refs)
 	switch {
 	case len(refs) > 0 && j.Evidence != ranges.Confirmed && j.Evidence != ranges.Derived:
-		return b.v.say("table.in-part", "in part"), refs
+		return b.v.say("table.in-part"), refs
 	case len(refs) > 0:
 		return "", refs
 	case j.SourceID != "":
 		return "", []int{b.ref(j.Source)}
 	case j.Evidence != ranges.Confirmed && j.Evidence != ranges.Derived && (j.Row == nil || j.Row.Local == ""):
-		return b.v.say("table.no-source", "no source"), nil
+		return b.v.say("table.no-source"), nil
 	}
 	return j.Source, nil
 }
@@ -110,7 +110,7 @@ func (b *builder) recorded(val annotate.Value) (value, how string) {
 	}
 	if unit := val.Judgement.Accepted.Unit; unit != "" && val.Quantity.Unit != "" && val.Quantity.Unit != unit {
 		if q, err := val.Quantity.In(unit); err == nil && printed(q.String()) != value {
-			how = b.v.say("table.written", "written") + " " + val.Text
+			how = b.v.say("table.written") + " " + val.Text
 			value = printed(q.String())
 		}
 	}
@@ -123,9 +123,9 @@ func (b *builder) recorded(val annotate.Value) (value, how string) {
 func (b *builder) reading(val annotate.Value) string {
 	switch {
 	case val.At != nil:
-		return b.v.say("time.recording", "on the recording") + " " + timecode.FormatShort(*val.At)
+		return b.v.say("time.recording") + " " + timecode.FormatShort(*val.At)
 	case val.AtVideo != nil:
-		return b.v.say("time.video", "in the video") + " " + timecode.FormatShort(*val.AtVideo)
+		return b.v.say("time.video") + " " + timecode.FormatShort(*val.AtVideo)
 	}
 	return ""
 }
@@ -174,32 +174,32 @@ func (b *builder) groups() {
 			who = append(who, fact{Name: name, Text: strings.Join(list, ", ")})
 		}
 	}
-	put(say("page.sex", "sex"), f.Patient.Sex)
-	put(say("page.systemic", "general health"), f.Patient.Systemic...)
-	put(say("page.ocular", "other conditions of the eye"), f.Patient.Ocular...)
-	put(say("page.surgeon", "surgeon"), f.Team.SurgeonRole)
+	put(say("page.sex"), f.Patient.Sex)
+	put(say("page.systemic"), f.Patient.Systemic...)
+	put(say("page.ocular"), f.Patient.Ocular...)
+	put(say("page.surgeon"), f.Team.SurgeonRole)
 	if n := f.Team.CasesBefore.Value; n != "" {
-		who = append(who, fact{Name: say("page.cases-before", "cases before this one"), Text: strings.ReplaceAll(n, "-", "–")})
+		who = append(who, fact{Name: say("page.cases-before"), Text: strings.ReplaceAll(n, "-", "–")})
 	}
 	switch f.Team.Supervised.Value {
 	case "true":
-		who = append(who, fact{Name: say("page.supervised", "supervised"), Text: say("page.yes", "yes")})
+		who = append(who, fact{Name: say("page.supervised"), Text: say("page.yes")})
 	case "false":
-		who = append(who, fact{Name: say("page.supervised", "supervised"), Text: say("page.no", "no")})
+		who = append(who, fact{Name: say("page.supervised"), Text: say("page.no")})
 	}
-	put(say("page.infusion", "infusion"), f.Machine.Infusion)
-	put(say("page.pump", "pump"), f.Machine.Pump)
-	put(say("page.height-from", "heights measured from"), f.Machine.HeightFrom)
+	put(say("page.infusion"), f.Machine.Infusion)
+	put(say("page.pump"), f.Machine.Pump)
+	put(say("page.height-from"), f.Machine.HeightFrom)
 
-	for _, g := range []struct{ group, key, english string }{
-		{"", "page.about", "The case"},
-		{"before", "page.before", "Before"},
-		{"lens", "page.lens", "Lens"},
-		{"case", "page.values-of-the-case", "Values of the whole case"},
-		{"day-1", "page.day-1", "Day 1"},
-		{"week-6", "page.week-6", "Week 6"},
+	for _, g := range []struct{ group, key string }{
+		{"", "page.about"},
+		{"before", "page.before"},
+		{"lens", "page.lens"},
+		{"case", "page.values-of-the-case"},
+		{"day-1", "page.day-1"},
+		{"week-6", "page.week-6"},
 	} {
-		out := groupView{Heading: say(g.key, g.english)}
+		out := groupView{Heading: say(g.key)}
 		if g.group == "" {
 			out.Facts = who
 		} else {

@@ -177,14 +177,8 @@ type trackData struct {
 	Cues     []any  `json:"cues"`
 }
 
-// say is the interface text of a key, or the English given with it while the words
-// have no such key.
-func (v *view) say(key, english string) string {
-	if v.words.Has(key) {
-		return v.words.T(key)
-	}
-	return english
-}
+// say is the interface text of a key.
+func (v *view) say(key string) string { return v.words.T(key) }
 
 // uiLang is the interface's language where user text of another surrounds it.
 func (v *view) uiLang() string {
