@@ -62,6 +62,8 @@ type Case struct {
 	Header    []Value // before, day-1, week-6, lens and whole-case values, with Group
 	Proposals []Proposal
 	Table     *ranges.Table
+
+	converted bool // the operation was converted: both vocabularies apply
 }
 
 // ConsentScope is the consent block, interpreted.

@@ -129,3 +129,5 @@ func value(t testing.TB, c *annotate.Case, parameter string) annotate.Value {
 	}
 	return found[0]
 }
+
+func timelineSpan(from, to time.Duration) timeline.Span { return timeline.Span{From: from, To: to} }

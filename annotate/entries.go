@@ -47,6 +47,7 @@ func (r *resolver) occurrences() []int {
 // untimed.
 func (r *resolver) addEntries(runs []*run) []*run {
 	sortRuns(runs)
+	number(runs)
 	taken := map[*run]bool{}
 	for i := range r.c.File.Steps {
 		keys := &r.c.File.Steps[i]
@@ -69,7 +70,7 @@ func (r *resolver) addEntries(runs []*run) []*run {
 			continue
 		}
 		if x == nil {
-			x = &run{Step: Step{ID: id}, title: -1, file: i + 1, nth: count(keys.Nth)}
+			x = &run{Step: Step{ID: id, Nth: k}, file: i + 1}
 			runs = append(runs, x)
 		}
 		taken[x] = true
@@ -80,10 +81,8 @@ func (r *resolver) addEntries(runs []*run) []*run {
 
 func nthRun(runs []*run, id string, k int) *run {
 	for _, x := range runs {
-		if x.ID == id && x.file == 0 {
-			if k--; k == 0 {
-				return x
-			}
+		if x.ID == id && x.Nth == k {
+			return x
 		}
 	}
 	return nil
@@ -95,7 +94,7 @@ func (r *resolver) enter(x *run, keys *StepKeys, index int) {
 	if at, ok := r.clock.when(keys.At, r.report); ok {
 		if x.start != nil && (*x.start-at).Abs() > disagree {
 			r.report(source.Finding{
-				Pos: keys.At.Pos, Path: keys.At.Path, Severity: source.Caution, Rule: "time/disagree", Step: x.ID,
+				Pos: keys.At.Pos, Path: keys.At.Path, Severity: source.Caution, Rule: "time/disagree", Step: x.ID, Nth: x.Nth,
 				Message: fmt.Sprintf("the time of case.yaml and the %s lie %.1f s apart; case.yaml counts", x.From, (*x.start - at).Abs().Seconds()),
 				Related: []source.Related{{Pos: x.Pos, Message: "the " + x.From}},
 			})

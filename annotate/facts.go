@@ -106,6 +106,6 @@ func (c *Case) HasFact(key, value string) bool {
 	case "lens-site":
 		key = "lens.site"
 	}
-	r := resolver{c: c, names: newNamer(c.Procedure)}
+	r := resolver{c: c, names: newNamer(c.Procedure), converted: c.converted}
 	return slices.Contains(r.facts()[key], value)
 }

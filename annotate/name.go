@@ -10,6 +10,9 @@ import (
 	"sideport/timeline/source"
 )
 
+// conversion is the event after which both vocabularies apply.
+const conversion = "conversion"
+
 // namer looks up what stamps and chapter titles name. After a conversion the
 // vocabulary of the other procedure applies as well.
 type namer struct {
@@ -40,7 +43,7 @@ func (n namer) name(list []labelled, converted bool) []taxonomy.Match {
 	out := make([]taxonomy.Match, len(list))
 	for i, l := range list {
 		out[i] = n.match(l.text, taxonomy.Context{}, converted)
-		converted = converted || out[i].ID == "conversion"
+		converted = converted || out[i].ID == conversion
 	}
 	for i, l := range list {
 		if len(out[i].Candidates) < 2 || out[i].ID != "" {

@@ -31,7 +31,11 @@ func (r *resolver) length() {
 		return
 	}
 	for _, t := range m.Chapters {
-		r.c.VideoLength = max(r.c.VideoLength, t.From+shortestChapter, t.To)
+		end := t.To
+		if !t.HasTo {
+			end = t.From + shortestChapter
+		}
+		r.c.VideoLength = max(r.c.VideoLength, end)
 	}
 	if m.File.Narration.Clock.Value != "recording" {
 		for _, cue := range m.Cues {
@@ -55,11 +59,11 @@ const shortestChapter = 10 * time.Second
 // layMap lays the map between the clocks and places stamps and chapters on it.
 func (r *resolver) layMap() {
 	c := r.c
-	identity := c.File.Video.Shows.Value == "recording"
-	if identity {
+	r.exact = c.File.Video.Shows.Value == "recording"
+	if r.exact {
 		r.checkZero()
 	}
-	opt := placing.Options{VideoLength: c.VideoLength, Identity: identity, Pins: r.pins()}
+	opt := placing.Options{VideoLength: c.VideoLength, Identity: r.exact, Pins: r.pins()}
 	if c.VideoLengthAssumed {
 		opt.VideoLength = 0
 	}
@@ -71,11 +75,10 @@ func (r *resolver) layMap() {
 			Title: t.Title, Kind: string(t.Match.Kind), Candidates: ids(t.Match.Candidates),
 		})
 	}
-	c.HasVideoClock = identity || len(chapters) > 0 || len(opt.Pins) > 0
+	c.HasVideoClock = r.exact || len(chapters) > 0 || len(opt.Pins) > 0
 	if !c.HasVideoClock {
 		return
 	}
-	r.exact = identity
 	res := placing.Place(stamps, chapters, c.Procedure, opt)
 	c.Map, c.Rate, c.MedianResidual = res.Map, res.Rate, res.MedianResidual
 	c.Pairs, c.Cuts, c.Inserts = res.Pairs, res.Cuts, res.Inserts
@@ -93,6 +96,7 @@ func (r *resolver) layMap() {
 	for t, i := range times {
 		r.placed[t] = res.Stamps[i]
 	}
+	r.disagreements(entryAt)
 	c.Pairs = slices.DeleteFunc(c.Pairs, func(p placing.Pair) bool { return p.Stamp >= len(c.Marks) })
 	r.placingFindings(res.Findings, entryAt)
 	if n := len(c.Map.Pieces); n > 0 && r.recordingEnd == 0 {
@@ -103,12 +107,16 @@ func (r *resolver) layMap() {
 // checkZero says that a video which shows the recording is taken to begin with the
 // first stamp, where nothing says what the clock showed at its beginning.
 func (r *resolver) checkZero() {
-	if r.clock.Zero != "first-stamp" || len(r.c.Marks) == 0 {
+	if r.clock.Zero != "first-stamp" || !r.clock.known {
 		return
+	}
+	first := "the first stamp"
+	if len(r.c.Marks) == 0 {
+		first = "the first time of case.yaml"
 	}
 	r.report(source.Finding{
 		Pos: r.c.File.Video.Shows.Pos, Path: r.c.File.Video.Shows.Path, Severity: source.Caution, Rule: "time/zero-assumed",
-		Message: "the video shows the recording, and nothing says what the clock showed when it began; the first stamp is taken for the beginning of the video",
+		Message: "the video shows the recording, and nothing says what the clock showed when it began; " + first + " is taken for the beginning of the video",
 		Hint:    "recording.starts in case.yaml states it",
 	})
 }
@@ -144,7 +152,7 @@ func (r *resolver) placingStamps() (stamps []placing.Stamp, at map[int]int, time
 		at[i] = len(stamps)
 		stamps = append(stamps, placing.Stamp{At: when, Step: id, Confidence: 1, Kind: string(taxonomy.KindStep)})
 	}
-	if len(stamps) == 0 && len(r.c.File.Pins) == 0 {
+	if len(stamps) == 0 && len(r.c.File.Pins) == 0 && !r.exact {
 		return stamps, at, times // nothing that could tie the clocks together
 	}
 	moment := func(t Text) {
@@ -186,6 +194,40 @@ func (r *resolver) placingFindings(list []placing.Finding, entryAt map[int]int) 
 			f.Pos = r.c.File.Pins[r.pinned[f.Pin]].Recording.Pos
 		}
 		r.report(f.Finding)
+	}
+}
+
+// disagreements says which chapters lie apart from where the stamp or the time of
+// case.yaml that they were paired with is after the map. Under a known map the
+// latter is said where the entry is read.
+func (r *resolver) disagreements(entryAt map[int]int) {
+	entries := map[int]int{} // by the moment that each stands for
+	for entry, i := range entryAt {
+		entries[i] = entry
+	}
+	for _, p := range r.c.Pairs {
+		if p.Residual.Abs() <= disagree || p.Step == "" {
+			continue
+		}
+		t := r.c.Titles[p.Chapter]
+		entry, stated := entries[p.Stamp]
+		if stated && r.exact && p.Stamp >= len(r.c.Marks) {
+			continue
+		}
+		var other, place string
+		var pos source.Pos
+		if stated {
+			at := r.c.File.Steps[entry].At
+			other, place, pos = "the time of case.yaml", "", at.Pos
+		} else {
+			m := r.c.Marks[p.Stamp]
+			other, place, pos = "the stamp", " at recording "+timecode.Format(m.Recording), m.Pos
+		}
+		r.report(source.Finding{
+			Pos: t.Pos, Severity: source.Caution, Rule: "time/disagree", Step: p.Step,
+			Message: fmt.Sprintf("the chapter begins %.1f s away from where %s%s puts it", p.Residual.Abs().Seconds(), other, place),
+			Related: []source.Related{{Pos: pos, Message: other}},
+		})
 	}
 }
 

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"time"
 
 	"sideport/annotate/narration"
 	"sideport/annotate/quantity"
@@ -65,7 +66,7 @@ func (r *resolver) proposals() {
 		at := m.Recording
 		p := Proposal{Heard: "as noted", Recording: &at, Video: m.Video, Pos: m.TextPos}
 		r.propose(m.Text, r.stepOfMark(m), p)
-		r.proposeEvent(m.Match, m.Text, r.c.StepAt(m.Recording), p)
+		r.proposeEvent(m.Match, m.Text, r.during(m.Recording), p)
 	}
 	for _, t := range r.c.Titles {
 		from := t.From
@@ -86,7 +87,25 @@ func (r *resolver) stepOfMark(m Mark) int {
 			return i
 		}
 	}
-	return r.c.StepAt(m.Recording)
+	return r.during(m.Recording)
+}
+
+// during is the step going on at a moment of the recording, or -1. Where nothing
+// says how a step ended it goes on: a rupture noted behind the last step began in it.
+func (r *resolver) during(t time.Duration) int {
+	if i := r.c.StepAt(t); i >= 0 {
+		return i
+	}
+	last := -1
+	for i, s := range r.c.Steps {
+		if s.Recording != nil && s.Recording.From <= t && (last < 0 || s.Recording.From >= r.c.Steps[last].Recording.From) {
+			last = i
+		}
+	}
+	if last >= 0 && !r.c.Steps[last].EndAssumed {
+		return -1
+	}
+	return last
 }
 
 func (r *resolver) proposeSpoken(cue timeline.Cue) {
@@ -95,7 +114,7 @@ func (r *resolver) proposeSpoken(cue timeline.Cue) {
 	p := Proposal{Heard: "as spoken", Pos: cue.TextPos}
 	var i int
 	if r.spokenOnRecording() {
-		i = r.c.StepAt(middle)
+		i = r.during(middle)
 		p.Recording = &from
 		if shown := r.c.Map.ToVideo(from); len(shown) > 0 {
 			p.Video = &shown[0]
@@ -152,9 +171,16 @@ func (r *resolver) stated(step int, parameter string) bool {
 	return slices.ContainsFunc(r.c.Header, has)
 }
 
+// proposeEvent proposes what a stamp or a title names: the event it is about and
+// those it names beside it.
 func (r *resolver) proposeEvent(m taxonomy.Match, text string, step int, p Proposal) {
-	if m.ID != "" && (m.Kind == taxonomy.KindComplication || m.Kind == taxonomy.KindEvent) {
-		r.addEvent(m.ID, text, step, p)
+	if m.ID == "" {
+		return
+	}
+	for _, c := range slices.Concat([]taxonomy.Candidate{{ID: m.ID, Kind: m.Kind}}, m.Candidates) {
+		if c.ID != "" && (c.Kind == taxonomy.KindComplication || c.Kind == taxonomy.KindEvent) {
+			r.addEvent(c.ID, text, step, p)
+		}
 	}
 }
 

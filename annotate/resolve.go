@@ -63,9 +63,13 @@ func Resolve(m *Material, table *ranges.Table) (c *Case, ok bool) {
 	r.proposals()
 	r.clockNote()
 	if !c.HasVideoClock {
+		lacking := "there are neither chapters nor an edit list"
+		if c.EditList {
+			lacking = "there are no chapters, and the edit list is not read"
+		}
 		r.report(source.Finding{
 			Pos: m.CaseFile.Whole(), Severity: source.Note, Rule: "time/no-video-clock",
-			Message: "there are neither chapters nor an edit list, so video times are unknown; page and reports are written, tracks and chapters are not",
+			Message: lacking + ", so video times are unknown; page and reports are written, tracks and chapters are not",
 			Hint:    "video: {shows: recording} in case.yaml says that the video was not edited",
 		})
 	}
@@ -93,7 +97,7 @@ func (r *resolver) header() {
 		Sound: known(f.Consent.Sound, "", "commentary", "theatre", "none"),
 	}
 	for _, e := range f.Events {
-		r.converted = r.converted || e.Event.Value == "conversion"
+		r.converted = r.converted || plainID(e.Event.Value) == conversion
 	}
 }
 
@@ -121,7 +125,7 @@ func (r *resolver) nameMarks(stamps []stampTime) {
 			end := s.at + *s.length
 			mark.EndAt = &end
 		}
-		r.converted = r.converted || matches[i].ID == "conversion"
+		r.converted = r.converted || matches[i].ID == conversion
 		r.c.Marks = append(r.c.Marks, mark)
 	}
 	texts = nil
@@ -131,8 +135,10 @@ func (r *resolver) nameMarks(stamps []stampTime) {
 	matches = r.names.name(texts, r.converted)
 	reportNames(texts, matches, r.names.main, r.report)
 	for i, t := range r.c.Material.Chapters {
+		r.converted = r.converted || matches[i].ID == conversion
 		r.c.Titles = append(r.c.Titles, Title{Chapter: t, Match: matches[i]})
 	}
+	r.c.converted = r.converted
 }
 
 // events resolves the events of case.yaml.

@@ -10,7 +10,6 @@ import (
 	"sideport/annotate/taxonomy"
 	"sideport/timeline"
 	"sideport/timeline/source"
-	"sideport/timeline/timecode"
 )
 
 // disagree is how far two sources of one time may lie apart before it is said.
@@ -27,9 +26,7 @@ type run struct {
 	// or the place of its stamp.
 	onVideo *time.Duration
 	marks   []int // its stamps, the first one first
-	title   int   // first chapter, or -1
 	file    int   // order of untimed entries
-	nth     int   // the occurrence that an untimed entry states, or 0
 }
 
 // runsFromMarks merges the step stamps, in clock order, into runs: neighbours of
@@ -53,10 +50,20 @@ func (r *resolver) runsFromMarks() []*run {
 		at := m.Recording
 		runs = append(runs, &run{
 			Step:  Step{ID: m.Match.ID, From: "stamp", Placed: m.Placed, Confidence: m.Match.Confidence, Pos: m.Pos},
-			start: &at, onVideo: m.Video, until: m.EndAt, marks: []int{i}, title: -1,
+			start: &at, onVideo: m.Video, until: m.EndAt, marks: []int{i},
 		})
 	}
+	number(runs)
 	return runs
+}
+
+// number counts the occurrences of each step, in the order of the runs.
+func number(runs []*run) {
+	seen := map[string]int{}
+	for _, x := range runs {
+		seen[x.ID]++
+		x.Nth = seen[x.ID]
+	}
 }
 
 // addTitles lets chapters speak where the stamps are silent: a chapter whose step
@@ -76,49 +83,21 @@ func (r *resolver) addTitles(runs []*run) []*run {
 		}
 		if have[t.Match.ID] {
 			previous = nil
-			r.tieTitle(runs, i)
 			continue
 		}
 		end := r.titleEnd(i)
 		if previous != nil && previous.ID == t.Match.ID {
-			previous.vuntil, previous.EndAssumed = &end, !t.HasTo
+			previous.vuntil, previous.EndAssumed, previous.until = &end, !t.HasTo, r.titleUntil(*t)
 			continue
 		}
 		from := t.From
 		previous = &run{
 			Step:   Step{ID: t.Match.ID, From: "chapter", Placed: "matched", Confidence: t.Match.Confidence, Pos: t.Pos, EndAssumed: !t.HasTo},
-			vstart: &from, onVideo: &from, vuntil: &end, title: i, start: t.Recording,
+			vstart: &from, onVideo: &from, vuntil: &end, start: t.Recording, until: r.titleUntil(*t),
 		}
 		runs = append(runs, previous)
 	}
 	return runs
-}
-
-// tieTitle says when a chapter and the stamp it was paired with lie apart after
-// the map.
-func (r *resolver) tieTitle(runs []*run, title int) {
-	for _, p := range r.c.Pairs {
-		if p.Chapter != title || p.Residual.Abs() <= disagree {
-			continue
-		}
-		m, t := r.c.Marks[p.Stamp], r.c.Titles[title]
-		r.report(source.Finding{
-			Pos: t.Pos, Severity: source.Caution, Rule: "time/disagree", Step: t.Match.ID,
-			Message: fmt.Sprintf("the chapter begins %.1f s away from where the stamp at recording %s puts it", p.Residual.Abs().Seconds(), timecode.Format(m.Recording)),
-			Related: []source.Related{{Pos: m.Pos, Message: "the stamp"}},
-		})
-	}
-	for _, x := range runs {
-		if x.title < 0 && x.ID == r.c.Titles[title].Match.ID && r.paired(x.marks, title) {
-			x.title = title
-		}
-	}
-}
-
-func (r *resolver) paired(marks []int, title int) bool {
-	return slices.ContainsFunc(r.c.Pairs, func(p placing.Pair) bool {
-		return p.Chapter == title && slices.Contains(marks, p.Stamp)
-	})
 }
 
 // titleEnd is where a chapter ends: as stated, else where the next one begins,
@@ -134,6 +113,21 @@ func (r *resolver) titleEnd(i int) time.Duration {
 		}
 	}
 	return max(r.c.VideoLength, t.From)
+}
+
+// titleUntil is the stated end of a chapter on the recording's clock. Only a map
+// that is known carries it back: beside removed material an inferred one would say
+// that the step ended where the cut is guessed to be.
+func (r *resolver) titleUntil(t Title) *time.Duration {
+	if !r.exact || !t.HasTo {
+		return nil
+	}
+	last, ok := r.c.Map.ToRecording(t.To - 1) // of the half-open span
+	if !ok {
+		return nil
+	}
+	last++
+	return &last
 }
 
 // sortRuns puts runs in recording order. One known from the video only stands
@@ -167,14 +161,11 @@ func sortRuns(runs []*run) {
 	copy(runs, append(timed, rest...))
 }
 
-// finish turns runs into steps: occurrence numbers, ends and video spans.
+// finish turns runs into steps: ends and video spans.
 func (r *resolver) finish(runs []*run) []Step {
 	sortRuns(runs)
-	seen := map[string]int{}
 	var out []Step
 	for i, x := range runs {
-		x.Nth = max(seen[x.ID]+1, x.nth)
-		seen[x.ID] = x.Nth
 		_, x.Procedure, x.Info = r.names.step(x.ID, true)
 		if !x.HasEntry {
 			x.Shown = true

@@ -73,6 +73,9 @@ func checkEntries(f *File, report source.Report) {
 	for _, g := range f.Patient.Cataract.Grade {
 		need(g.pos, "scheme", g.Scheme)
 		need(g.pos, "value", g.Value)
+		if _, err := strconv.ParseFloat(g.Value.Value, 64); g.Value.Set && err != nil {
+			fault(g.Value, report, "read/wrong-type", "the grade is %q; a number is read here, such as 3 or 3.4", g.Value.Value)
+		}
 	}
 	for _, w := range f.Waivers {
 		checkCount(w.Nth, "nth", report)

@@ -31,7 +31,7 @@ func orderMissing() rule.Rule {
 			}
 			for _, group := range c.Procedure.OneOf {
 				if !slices.ContainsFunc(group, func(id string) bool { return hasStep(c, id) }) {
-					missing = append(missing, "one of "+strings.Join(group, ", "))
+					missing = append(missing, strings.Join(labels(c.Procedure, group), " or "))
 				}
 			}
 			if len(missing) == 0 {
@@ -45,6 +45,16 @@ func orderMissing() rule.Rule {
 			})
 		},
 	}
+}
+
+func labels(p *taxonomy.Procedure, ids []string) []string {
+	var out []string
+	for _, id := range ids {
+		if s, ok := p.Step(id); ok {
+			out = append(out, s.Label)
+		}
+	}
+	return out
 }
 
 func hasStep(c *annotate.Case, id string) bool {

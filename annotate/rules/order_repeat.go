@@ -22,7 +22,7 @@ func orderRepeat() rule.Rule {
 				}
 				p.Report(source.Finding{
 					Pos: s.Pos, Severity: source.Note, Rule: "order/repeat", Step: s.ID, Nth: s.Nth, Recording: s.Recording, Video: firstSpan(s),
-					Message:  fmt.Sprintf("%s occurs %d times; it is usually done once", name(s), occurrences(p.Case, s.ID)),
+					Message:  fmt.Sprintf("%s occurs %s; it is usually done once", name(s), occurrences(p.Case, s.ID)),
 					Evidence: "common-practice", Source: rule.SourceText("", "common-practice"),
 				})
 			}
@@ -30,12 +30,17 @@ func orderRepeat() rule.Rule {
 	}
 }
 
-func occurrences(c *annotate.Case, id string) int {
+// occurrences is how often a step occurs, in words. An entry's nth counts: who
+// writes down the second occurrence alone has seen two.
+func occurrences(c *annotate.Case, id string) string {
 	n := 0
 	for _, s := range c.Steps {
 		if s.ID == id {
-			n++
+			n = max(n, s.Nth)
 		}
 	}
-	return n
+	if n == 2 {
+		return "twice"
+	}
+	return fmt.Sprintf("%d times", n)
 }

@@ -1,7 +1,6 @@
 package rules
 
 import (
-	"bytes"
 	"fmt"
 	"strings"
 
@@ -28,7 +27,7 @@ func privacyText() rule.Rule {
 			for _, t := range p.Case.File.Authors { // public names; a private word is none
 				for _, h := range privacy.Scan(t.Value, opt) {
 					if h.Class == privacy.PrivateWord {
-						p.Report(identifier(h.Class, locate(t.Pos, t.Value, h), t.Path, "the text"))
+						p.Report(identifier(h.Class, locate(t.Pos, t.Value, h.Start), t.Path, "the text"))
 					}
 				}
 			}
@@ -39,6 +38,7 @@ func privacyText() rule.Rule {
 				scan(p, t.Title, t.TitleP, "", opt)
 			}
 			for _, c := range p.Case.Cues {
+				scan(p, c.ID, c.Pos, "", opt) // captions keep it
 				scan(p, p.Case.PlainCue(c), c.TextPos, "", opt)
 			}
 			if n := p.Case.Notes; n != nil {
@@ -54,26 +54,8 @@ func privacyText() rule.Rule {
 
 func scan(p *rule.Pass, text string, at source.Pos, path string, opt privacy.Options) {
 	for _, h := range privacy.Scan(text, opt) {
-		p.Report(identifier(h.Class, locate(at, text, h), path, "the text"))
+		p.Report(identifier(h.Class, locate(at, text, h.Start), path, "the text"))
 	}
-}
-
-// locate is where a hit stands in the file. A quoted or folded value and a cue with
-// markup do not stand there letter by letter; then the words themselves are looked
-// for behind the start.
-func locate(at source.Pos, text string, h privacy.Hit) source.Pos {
-	if !at.IsValid() {
-		return at
-	}
-	file, words := at.Source.Text(), []byte(text[h.Start:h.End])
-	if from := at.Offset + h.Start; from <= len(file) && bytes.HasPrefix(file[from:], words) {
-		return at.Source.Pos(from)
-	}
-	end := min(len(file), at.Offset+2*len(text)+64)
-	if i := bytes.Index(file[at.Offset:end], words); i >= 0 {
-		return at.Source.Pos(at.Offset + i)
-	}
-	return at
 }
 
 func identifier(class string, pos source.Pos, path, where string) source.Finding {

@@ -35,10 +35,10 @@ func reportValue(p *rule.Pass, v annotate.Value, s *annotate.Step) {
 			f.Step, f.Nth, f.Recording, f.Video = s.ID, s.Nth, s.Recording, firstSpan(s)
 		}
 		if v.At != nil {
-			f.Recording = &source.Span{From: *v.At, To: *v.At}
-		}
-		if v.AtVideo != nil {
-			f.Video = &source.Span{From: *v.AtVideo, To: *v.AtVideo}
+			f.Recording, f.Video = &source.Span{From: *v.At, To: *v.At}, nil
+			if v.AtVideo != nil { // else the moment was cut, or has no place
+				f.Video = &source.Span{From: *v.AtVideo, To: *v.AtVideo}
+			}
 		}
 		p.Report(f)
 	}

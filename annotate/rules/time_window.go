@@ -2,6 +2,8 @@ package rules
 
 import (
 	"fmt"
+	"strconv"
+	"time"
 
 	"sideport/annotate/rule"
 	"sideport/timeline/source"
@@ -20,14 +22,14 @@ func timeWindow() rule.Rule {
 				if s.Recording == nil || s.EndAssumed || s.Info == nil || s.Info.WindowS == [2]int{} {
 					continue
 				}
-				took, w := s.Recording.Len().Seconds(), s.Info.Window
+				took, w := s.Recording.Len().Round(time.Millisecond).Seconds(), s.Info.Window
 				low, high := float64(w.Expert), float64(w.Trainee)
 				if took >= low && took <= high {
 					continue
 				}
 				p.Report(source.Finding{
 					Pos: s.Pos, Severity: source.Note, Rule: "time/window", Step: s.ID, Nth: s.Nth, Recording: s.Recording, Video: firstSpan(s),
-					Message:  fmt.Sprintf("%s took %.0f s, outside %d–%d s", name(s), took, w.Expert, w.Trainee),
+					Message:  fmt.Sprintf("%s took %s s, outside %d–%d s", name(s), strconv.FormatFloat(took, 'f', -1, 64), w.Expert, w.Trainee),
 					Value:    &source.Bounds{Low: &took, High: &took, Unit: "s"},
 					Accepted: &source.Bounds{Low: &low, High: &high, Unit: "s"},
 					Evidence: w.Evidence, Source: rule.SourceText(w.Source, w.Evidence),
