@@ -149,6 +149,8 @@ func TestKeys(t *testing.T) {
 		{"nth", head + "steps: [{step: capsulotomy, nth: 0}]\n", []string{`case/case.yaml:4:34: error: nth is "0"; a whole number from 1 is read here [read/wrong-type]`}},
 		{"a waiver", head + "waivers: [{rule: range/vacuum, by: T3}]\n", []string{`case/case.yaml:4:11: error: the key "reason" is missing in this entry [read/missing-key]`}},
 		{"a step without a name", head + "steps: [{variant: ccc}]\n", []string{`case/case.yaml:4:9: error: the key "step" is missing in this entry [read/missing-key]`}},
+		{"an entry with nothing in it", head + "events:\n  -\n", []string{`case/case.yaml:5:4: error: the key "event" is missing in this entry [read/missing-key]`}},
+		{"an entry that is a word", head + "steps: [capsulotomy]\n", []string{"case/case.yaml:4:9: error: expected keys with values, found a single value [read/wrong-type]"}},
 		{"no YAML", "sideport: [\n", []string{
 			`case/case.yaml:2:1: error: the YAML cannot be read here: did not find expected node content [read/syntax]`,
 		}},

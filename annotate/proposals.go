@@ -65,8 +65,9 @@ func (r *resolver) proposals() {
 	for _, m := range r.c.Marks {
 		at := m.Recording
 		p := Proposal{Heard: "as noted", Recording: &at, Video: m.Video, Pos: m.TextPos}
-		r.propose(m.Text, r.stepOfMark(m), p)
-		r.proposeEvent(m.Match, m.Text, r.during(m.Recording), p)
+		i := r.stepOfMark(m)
+		r.propose(m.Text, i, p)
+		r.proposeEvent(m.Match, m.Text, i, p)
 	}
 	for _, t := range r.c.Titles {
 		from := t.From
@@ -80,11 +81,17 @@ func (r *resolver) proposals() {
 	}
 }
 
-// stepOfMark is the step a stamp belongs to: its own, else the one going on.
+// stepOfMark is the step a stamp belongs to: the one it begins or goes on with,
+// else the last one begun of those that it names beside a complication, else the
+// one going on.
 func (r *resolver) stepOfMark(m Mark) int {
-	for i, s := range r.c.Steps {
-		if s.ID == m.Match.ID && s.Recording != nil && s.Recording.From <= m.Recording && m.Recording < max(s.Recording.To, s.Recording.From+1) {
-			return i
+	if m.Step != "" {
+		return slices.IndexFunc(r.c.Steps, func(s Step) bool { return s.ID == m.Step && s.Nth == m.Nth })
+	}
+	for _, c := range m.Match.Candidates {
+		begun := r.begun(m.Recording, func(s Step) bool { return m.Match.ID != "" && s.ID == c.ID })
+		if begun >= 0 {
+			return begun
 		}
 	}
 	return r.during(m.Recording)
@@ -96,14 +103,20 @@ func (r *resolver) during(t time.Duration) int {
 	if i := r.c.StepAt(t); i >= 0 {
 		return i
 	}
-	last := -1
-	for i, s := range r.c.Steps {
-		if s.Recording != nil && s.Recording.From <= t && (last < 0 || s.Recording.From >= r.c.Steps[last].Recording.From) {
-			last = i
-		}
-	}
+	last := r.begun(t, func(Step) bool { return true })
 	if last >= 0 && !r.c.Steps[last].EndAssumed {
 		return -1
+	}
+	return last
+}
+
+// begun is the last step of a kind to begin by a moment of the recording, or -1.
+func (r *resolver) begun(t time.Duration, of func(Step) bool) int {
+	last := -1
+	for i, s := range r.c.Steps {
+		if s.Recording != nil && s.Recording.From <= t && of(s) && (last < 0 || s.Recording.From >= r.c.Steps[last].Recording.From) {
+			last = i
+		}
 	}
 	return last
 }

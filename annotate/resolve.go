@@ -80,7 +80,9 @@ func Resolve(m *Material, table *ranges.Table) (c *Case, ok bool) {
 func (r *resolver) header() {
 	f := r.c.File
 	for _, l := range f.Languages {
-		r.c.Languages = append(r.c.Languages, l.Value)
+		if l.Value != "" {
+			r.c.Languages = append(r.c.Languages, l.Value)
+		}
 	}
 	if len(r.c.Languages) == 0 {
 		r.c.Languages = []string{"en"}

@@ -36,7 +36,7 @@ func validate(f *File, src *source.Source, report source.Report) {
 	}
 	checkWords(reflect.ValueOf(f).Elem(), nil, report)
 	for _, l := range f.Languages {
-		if _, err := language.Parse(l.Value); err != nil {
+		if _, err := language.Parse(l.Value); l.Set && err != nil {
 			fault(l, report, "read/language", "%q is no BCP 47 language tag", l.Value)
 		}
 	}
@@ -49,10 +49,11 @@ func validate(f *File, src *source.Source, report source.Report) {
 	}
 }
 
-// checkEntries reports the entries of lists that lack a key they have to have.
+// checkEntries reports the entries of lists that lack a key they have to have. One
+// without a place has no keys at all, which has been said.
 func checkEntries(f *File, report source.Report) {
 	need := func(pos source.Pos, name string, text Text) {
-		if !text.Set {
+		if !text.Set && pos.Source != nil {
 			report(source.Finding{
 				Pos: pos, Severity: source.Error, Rule: "read/missing-key",
 				Message: fmt.Sprintf("the key %q is missing in this entry", name),

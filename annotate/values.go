@@ -45,7 +45,7 @@ func (v *ValueKeys) UnmarshalNode(n yamldoc.Node, report source.Report) {
 	for _, pair := range n.Pairs(report) {
 		if reading && (pair.Key.Value == "at" || pair.Key.Value == "how") {
 			if pair.Value.Kind() != yamldoc.Scalar {
-				pair.Value.Fault(report, "read/wrong-type", "expected a single value for %s", pair.Key.Value)
+				pair.Value.Fault(report, "read/wrong-type", "expected a single value for %q", pair.Key.Value)
 				continue
 			}
 			if pair.Key.Value == "at" {
@@ -79,12 +79,12 @@ func readValueKey(pair yamldoc.Pair, report source.Report) (ValueKey, bool) {
 		}
 		pair.Value.Decode(&long, report)
 		if !long.Value.Set {
-			pair.Value.Fault(report, "read/missing-key", "%s has no value", pair.Key.Value)
+			pair.Value.Fault(report, "read/missing-key", "%q has no value", pair.Key.Value)
 			return key, false
 		}
 		key.Value, key.How = long.Value, long.How
 	default:
-		pair.Value.Fault(report, "read/wrong-type", "expected a value for %s, such as 6 mm", pair.Key.Value)
+		pair.Value.Fault(report, "read/wrong-type", "expected a value for %q, such as 6 mm", pair.Key.Value)
 		return key, false
 	}
 	return key, true

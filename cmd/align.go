@@ -68,7 +68,7 @@ func (a *app) align(args []string, opt alignOptions) error {
 		return err
 	}
 	c, ok := annotate.Resolve(m, ranges.Builtin())
-	findings := report.Case{Path: shown, Shown: shown, Findings: source.Sort(timing(c.Findings))}
+	findings := report.Case{Path: shown, Shown: shown, Findings: export.Masked(c, source.Sort(timing(c.Findings)), opt.format == "json")}
 	if worst, any := source.Worst(findings.Findings); any && worst == source.Error {
 		a.code = exitFound
 	}
@@ -106,7 +106,7 @@ func (a *app) alignText(c *annotate.Case) {
 		if m.Video != nil {
 			video = timecode.Format(*m.Video)
 		}
-		fmt.Fprintf(a.out, "%-12s %-12s %-24s %-12s %s\n", timecode.Format(m.Recording), video, dash(m.Match.ID), dash(m.Placed), m.Text)
+		fmt.Fprintf(a.out, "%-12s %-12s %-24s %-12s %s\n", timecode.Format(m.Recording), video, dash(m.Match.ID), dash(m.Placed), shown(export.MaskedText(c, m.Text, m.TextPos)))
 	}
 	if len(c.Titles) > 0 {
 		fmt.Fprintf(a.out, "\n%-12s %-12s %-24s %-12s %s\n", "video", "recording", "step", "placed", "chapter")
@@ -116,7 +116,7 @@ func (a *app) alignText(c *annotate.Case) {
 		if t.Recording != nil {
 			recording = timecode.Format(*t.Recording)
 		}
-		fmt.Fprintf(a.out, "%-12s %-12s %-24s %-12s %s\n", timecode.Format(t.From), recording, dash(t.Match.ID), dash(t.Placed), t.Title)
+		fmt.Fprintf(a.out, "%-12s %-12s %-24s %-12s %s\n", timecode.Format(t.From), recording, dash(t.Match.ID), dash(t.Placed), shown(export.MaskedText(c, t.Title, t.TitleP)))
 	}
 	if len(c.Cuts)+len(c.Inserts) > 0 {
 		fmt.Fprintln(a.out)
@@ -128,6 +128,10 @@ func (a *app) alignText(c *annotate.Case) {
 		fmt.Fprintf(a.out, "put in: %s to %s of the video (%s)\n", timecode.Format(i.From), timecode.Format(i.To), i.Kind)
 	}
 }
+
+// shown is a text of the user's as a terminal may have it: without the characters
+// that move the cursor or turn the writing round.
+func shown(s string) string { return source.Printable(s) }
 
 func dash(s string) string {
 	if s == "" {

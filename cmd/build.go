@@ -10,9 +10,11 @@ import (
 	"path/filepath"
 	"strings"
 
+	"sideport/annotate"
 	"sideport/annotate/ranges"
 	"sideport/export"
 	"sideport/export/report"
+	"sideport/timeline/source"
 
 	"github.com/spf13/cobra"
 )
@@ -63,17 +65,18 @@ func (a *app) build(args []string, opt buildOptions) error {
 	for _, dir := range args {
 		j, err := judge(dir, table)
 		if err != nil {
-			return err
+			a.broke(dir, err)
+			continue
 		}
 		list = append(list, j.report)
 		if j.unread() || opt.failOn != "" && reaches(opt.failOn, j.findings) {
-			a.code = exitFound
+			a.found()
 		}
-		if !j.ok {
-			a.say("%s", strings.TrimSuffix(lines(j), "\n"))
-			continue
+		if j.bundle != nil {
+			err = a.buildCase(dir, j, opt)
 		}
-		if err := a.buildCase(dir, j, opt); err != nil {
+		a.sayErrors(j)
+		if err != nil {
 			return err
 		}
 	}
@@ -83,13 +86,24 @@ func (a *app) build(args []string, opt buildOptions) error {
 	return nil
 }
 
-// lines are the findings of a case that could not be built.
-func lines(j judged) string {
-	var b strings.Builder
-	for _, f := range j.findings {
-		b.WriteString(f.Text())
+// errorsShown is how many of a case's errors build prints; check prints them all.
+const errorsShown = 10
+
+// sayErrors says what could not be read: a page stands there all the same, and its
+// reader has to know that something is missing.
+func (a *app) sayErrors(j judged) {
+	shown := 0
+	for _, f := range j.report.Findings {
+		if f.Severity != source.Error {
+			continue
+		}
+		if shown++; shown <= errorsShown {
+			a.say("%s", strings.TrimSuffix(f.Text(), "\n"))
+		}
 	}
-	return b.String()
+	if more := shown - errorsShown; more > 0 {
+		a.say("%d more could not be read; sideport check %s lists them", more, j.report.Path)
+	}
 }
 
 // checkTargets finds the mistakes that would let cases overwrite each other or
@@ -150,8 +164,11 @@ func (a *app) buildCase(dir string, j judged, opt buildOptions) error {
 	if err != nil {
 		return err
 	}
-	if j.withheld() {
+	switch {
+	case j.withheld():
 		return a.withhold(o, target, j)
+	case !j.ok:
+		return a.refuse(o, target, j)
 	}
 	video := ""
 	if c.VideoFile != "" {
@@ -162,18 +179,26 @@ func (a *app) buildCase(dir string, j judged, opt buildOptions) error {
 	if err != nil {
 		return err
 	}
-	names := []string{madeName}
+	if name, leaks := export.Leaks(files, c.PrivateWords()); leaks {
+		j.add(leak(c, name))
+		return a.withhold(o, target, j)
+	}
+	videoSHA := ""
+	claim := []madeFile{{Name: madeName}}
 	for _, f := range files {
-		names = append(names, f.Name)
+		claim = append(claim, madeFile{Name: f.Name, SHA256: sumOf(f.Data)})
 	}
 	if video != "" {
-		names = append(names, video)
+		if videoSHA, err = videoSum(dir, c.VideoFile); err != nil {
+			return err
+		}
+		claim = append(claim, madeFile{Name: video, SHA256: videoSHA})
 	}
-	if err := o.claim(names); err != nil {
+	if err := o.claim(claim); err != nil {
 		return err
 	}
 	if video != "" {
-		if err := a.putVideo(o, dir, c.VideoFile, video, opt.noCopy); err != nil {
+		if err := a.putVideo(o, dir, c.VideoFile, madeFile{Name: video, SHA256: videoSHA}, opt.noCopy); err != nil {
 			return err
 		}
 	}
@@ -186,6 +211,53 @@ func (a *app) buildCase(dir string, j judged, opt buildOptions) error {
 	}
 	a.wrote(target, o, removed)
 	return nil
+}
+
+// leak is the finding of the last net: a private word got into an output.
+func leak(c *annotate.Case, name string) source.Finding {
+	return source.Finding{
+		Pos: c.CaseFile.Whole(), Severity: source.Stop, Rule: "privacy/output",
+		Message: fmt.Sprintf("what would be written holds one of the case's private words (%s); every output of the case is withheld", filepath.Ext(name)),
+		Hint:    "the word stands somewhere in case.yaml or in the name of a file",
+	}
+}
+
+// refuse writes findings.json of a case whose procedure is not known. Files of an
+// earlier build stay, and it is said.
+func (a *app) refuse(o *outDir, target string, j judged) error {
+	var kept []string
+	for n := range o.ours {
+		if n != "findings.json" && n != madeName {
+			kept = append(kept, n)
+		}
+	}
+	if err := o.claim([]madeFile{{Name: madeName}, {Name: "findings.json"}}); err != nil {
+		return err
+	}
+	f, err := findingsJSON(j)
+	if err != nil {
+		return err
+	}
+	if err := o.writeAll([]export.File{f}); err != nil {
+		return err
+	}
+	o.keep(kept)
+	if _, err := o.finish(); err != nil {
+		return err
+	}
+	fmt.Fprintf(a.out, "%s: the case could not be read; only findings.json is written\n", filepath.ToSlash(target))
+	if len(kept) > 0 {
+		a.say("%d files of an earlier build stand there unchanged", len(kept))
+	}
+	return nil
+}
+
+func findingsJSON(j judged) (export.File, error) {
+	var b bytes.Buffer
+	if err := report.JSON(&b, []report.Case{export.FindingsOf(j.bundle)}); err != nil {
+		return export.File{}, fmt.Errorf("making findings.json: %w", err)
+	}
+	return export.File{Name: "findings.json", Data: b.Bytes()}, nil
 }
 
 func (a *app) wrote(target string, o *outDir, removed []string) {
@@ -207,27 +279,27 @@ func (a *app) wrote(target string, o *outDir, removed []string) {
 // withhold writes findings.json alone, its matched text already replaced, and
 // removes what earlier builds wrote.
 func (a *app) withhold(o *outDir, target string, j judged) error {
-	a.code = exitFound
-	if err := o.claim([]string{madeName, "findings.json"}); err != nil {
+	a.found()
+	if err := o.claim([]madeFile{{Name: madeName}, {Name: "findings.json"}}); err != nil {
 		return err
 	}
 	removed, err := o.drop("findings.json")
 	if err != nil {
 		return err
 	}
-	var b bytes.Buffer
-	if err := report.JSON(&b, []report.Case{export.FindingsOf(j.bundle)}); err != nil {
-		return fmt.Errorf("making findings.json: %w", err)
+	f, err := findingsJSON(j)
+	if err != nil {
+		return err
 	}
-	if err := o.writeAll([]export.File{{Name: "findings.json", Data: b.Bytes()}}); err != nil {
+	if err := o.writeAll([]export.File{f}); err != nil {
 		return err
 	}
 	if _, err := o.finish(); err != nil {
 		return err
 	}
 	fmt.Fprintf(a.out, "%s: withheld; only findings.json is written\n", filepath.ToSlash(target))
-	for _, f := range j.findings {
-		if f.Group() == "privacy" && !f.Waived {
+	for _, f := range j.report.Findings {
+		if f.Group() == "privacy" && f.Severity == source.Stop && !f.Waived {
 			a.say("%s", strings.TrimSuffix(f.Text(), "\n"))
 		}
 	}
@@ -239,44 +311,45 @@ func (a *app) withhold(o *outDir, target string, j judged) error {
 
 // putVideo copies or links the video. A file that already holds the same bytes is
 // left as it is.
-func (a *app) putVideo(o *outDir, dir, from, name string, link bool) error {
-	root, err := os.OpenRoot(dir)
-	if err != nil {
-		return fmt.Errorf("opening case folder: %w", err)
-	}
-	defer func() { _ = root.Close() }()
-	src, err := root.Open(filepath.FromSlash(from))
-	if err != nil {
-		return fmt.Errorf("reading video: %w", err)
-	}
-	defer func() { _ = src.Close() }()
-	sum, size, err := hashOf(src)
-	if err != nil {
-		return fmt.Errorf("reading video: %w", err)
-	}
-	target := filepath.Join(o.dir, name)
-	if same(target, sum, size) {
-		o.now.Files = append(o.now.Files, madeFile{Name: name, SHA256: sum})
+func (a *app) putVideo(o *outDir, dir, from string, video madeFile, link bool) error {
+	if sum, err := fileSum(filepath.Join(o.dir, video.Name)); err == nil && sum == video.SHA256 {
+		o.now.Files = append(o.now.Files, video)
 		return nil
 	}
 	if link {
-		if err := o.link(filepath.Join(dir, filepath.FromSlash(from)), name, sum); err == nil {
+		if err := o.link(filepath.Join(dir, filepath.FromSlash(from)), video.Name, video.SHA256); err == nil {
 			return nil
 		}
 		a.say("the disk cannot link the video; it is copied")
 	}
-	if _, err := src.Seek(0, io.SeekStart); err != nil {
+	src, err := os.OpenInRoot(dir, filepath.FromSlash(from))
+	if err != nil {
 		return fmt.Errorf("reading video: %w", err)
 	}
-	copied, err := o.stream(name, func(w io.Writer) error {
+	defer func() { _ = src.Close() }()
+	sum, err := o.stream(video.Name, func(w io.Writer) error {
 		_, err := io.Copy(w, src)
 		return err
 	})
 	if err != nil {
 		return err
 	}
-	o.now.Files = append(o.now.Files, madeFile{Name: name, SHA256: copied})
+	o.now.Files = append(o.now.Files, madeFile{Name: video.Name, SHA256: sum})
 	return nil
+}
+
+// videoSum is the SHA-256 of the case's video.
+func videoSum(dir, name string) (string, error) {
+	f, err := os.OpenInRoot(dir, filepath.FromSlash(name))
+	if err != nil {
+		return "", fmt.Errorf("reading video: %w", err)
+	}
+	defer func() { _ = f.Close() }()
+	sum, _, err := hashOf(f)
+	if err != nil {
+		return "", fmt.Errorf("reading video: %w", err)
+	}
+	return sum, nil
 }
 
 func hashOf(r io.Reader) (sum string, size int64, err error) {

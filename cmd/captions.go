@@ -8,6 +8,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"sideport/export/caption"
 	"sideport/export/report"
@@ -55,6 +56,9 @@ func (a *app) captions(name string, opt captionsOptions) error {
 	if opt.format == "json" && !opt.asIs {
 		return usagef("--format json goes with --as-is")
 	}
+	if opt.out != "" && sameFile(name, opt.out) {
+		return usagef("%s would be written over the file it is read from", opt.out)
+	}
 	raw, err := a.readAll(name)
 	if err != nil {
 		return err
@@ -82,7 +86,7 @@ func (a *app) captions(name string, opt captionsOptions) error {
 	}
 	a.fail(findings)
 	for _, f := range source.Sort(findings) {
-		a.say("%s", f.Text())
+		a.say("%s", strings.TrimSuffix(f.Text(), "\n"))
 	}
 	return a.writeTrack(track, opt.out)
 }
@@ -120,6 +124,16 @@ func readCues(src *source.Source, report source.Report) ([]timeline.Cue, func(st
 		return r.Cues(src, report), format.SubRipPlainText
 	}
 	return r.Cues(src, report), format.PlainText
+}
+
+// sameFile reports whether two names are of one file.
+func sameFile(a, b string) bool {
+	one, err := os.Stat(a)
+	if err != nil {
+		return false
+	}
+	two, err := os.Stat(b)
+	return err == nil && os.SameFile(one, two)
 }
 
 // fail sets the exit code when something could not be read.

@@ -2,6 +2,7 @@ package cmd
 
 import (
 	"sideport/annotate/ranges"
+	"sideport/export"
 	"sideport/export/report"
 	"sideport/timeline/source"
 
@@ -47,16 +48,20 @@ func (a *app) check(args []string, format, level string) error {
 	for _, dir := range dirs {
 		j, err := judge(dir, table)
 		if err != nil {
-			return err
+			a.broke(dir, err)
+			continue
 		}
 		if j.unread() {
-			a.code = exitFound
+			a.found()
+		}
+		if j.bundle != nil && format != "text" {
+			j.report.Findings = export.Masked(j.bundle.Case, j.findings, true)
 		}
 		list = append(list, j.report)
 		all = append(all, j.findings...)
 	}
 	if reaches(level, all) {
-		a.code = exitFound
+		a.found()
 	}
 	switch format {
 	case "json":

@@ -64,6 +64,15 @@ func (a *app) run(do func(args []string) error) func(*cobra.Command, []string) e
 	}
 }
 
+// found notes that something was found, unless the run is already broken.
+func (a *app) found() { a.code = max(a.code, exitFound) }
+
+// broke says that one case could not be worked on; the others go on.
+func (a *app) broke(dir string, err error) {
+	fmt.Fprintf(a.err, "sideport: %s: %v\n", dir, err)
+	a.code = exitBroke
+}
+
 // usagef makes a usage error inside a command's own code.
 func usagef(format string, args ...any) error {
 	return usageError{fmt.Errorf(format, args...)}

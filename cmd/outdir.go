@@ -76,16 +76,20 @@ func openOut(dir string) (*outDir, error) {
 			return nil, fmt.Errorf("removing half-written file: %w", err)
 		}
 	}
-	for _, name := range []string{madeName, claimName} {
-		list, err := readMade(filepath.Join(dir, name))
-		if err != nil {
-			return nil, err
-		}
-		if name == madeName {
-			o.old = list
-		}
-		for _, n := range list.names() {
-			o.ours[n] = true
+	if o.old, err = readMade(filepath.Join(dir, madeName)); err != nil {
+		return nil, err
+	}
+	for _, n := range o.old.names() {
+		o.ours[n] = true
+	}
+	begun, err := readMade(filepath.Join(dir, claimName))
+	if err != nil {
+		return nil, err
+	}
+	for _, f := range begun.Files {
+		// A killed build got as far as writing it, or it is another's file.
+		if sum, err := fileSum(filepath.Join(dir, f.Name)); err == nil && sum == f.SHA256 {
+			o.ours[f.Name] = true
 		}
 	}
 	return o, nil
@@ -114,29 +118,49 @@ func readMade(path string) (made, error) {
 	return m, nil
 }
 
-// claim says which files are about to be written. It refuses, and changes
-// nothing, when one of them exists and is not ours.
-func (o *outDir) claim(names []string) error {
-	for _, n := range names {
-		_, err := os.Lstat(filepath.Join(o.dir, n))
-		if err == nil && !o.ours[n] && n != madeName {
-			return fmt.Errorf("%s exists and was not made by sideport; it is left alone and nothing is written", filepath.Join(o.dir, n))
+// claim says which files are about to be written, and what they will hold. It
+// refuses, and changes nothing, when one of them exists and is not ours.
+func (o *outDir) claim(files []madeFile) error {
+	for _, f := range files {
+		_, err := os.Lstat(filepath.Join(o.dir, f.Name))
+		if err == nil && !o.ours[f.Name] && f.Name != madeName {
+			return fmt.Errorf("%s exists and was not made by sideport; it is left alone and nothing is written", filepath.Join(o.dir, f.Name))
 		}
 		if err != nil && !errors.Is(err, fs.ErrNotExist) {
 			return fmt.Errorf("looking at output folder: %w", err)
 		}
 	}
-	var c made
-	for n := range o.ours {
-		c.Files = append(c.Files, madeFile{Name: n})
-	}
-	for _, n := range names {
-		if !o.ours[n] {
-			c.Files = append(c.Files, madeFile{Name: n})
+	for n := range o.ours { // what a killed build had begun stays known until one ends
+		if o.old.sum(n) == "" && !slices.ContainsFunc(files, func(f madeFile) bool { return f.Name == n }) {
+			if sum, err := fileSum(filepath.Join(o.dir, n)); err == nil {
+				files = append(files, madeFile{Name: n, SHA256: sum})
+			}
 		}
 	}
-	slices.SortFunc(c.Files, func(a, b madeFile) int { return strings.Compare(a.Name, b.Name) })
-	return o.put(claimName, marshal(c))
+	slices.SortFunc(files, func(a, b madeFile) int { return strings.Compare(a.Name, b.Name) })
+	return o.put(claimName, marshal(made{Files: files}))
+}
+
+// keep lets files of an earlier build stay named in made.json.
+func (o *outDir) keep(names []string) {
+	for _, n := range names {
+		o.now.Files = append(o.now.Files, madeFile{Name: n, SHA256: o.old.sum(n)})
+	}
+}
+
+func sumOf(data []byte) string {
+	sum := sha256.Sum256(data)
+	return hex.EncodeToString(sum[:])
+}
+
+func fileSum(path string) (string, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return "", fmt.Errorf("reading %s: %w", filepath.Base(path), err)
+	}
+	defer func() { _ = f.Close() }()
+	sum, _, err := hashOf(f)
+	return sum, err
 }
 
 func marshal(v any) []byte {
@@ -159,9 +183,9 @@ func (o *outDir) writeAll(files []export.File) error {
 	errs := make([]error, len(files))
 	var wait sync.WaitGroup
 	for i, f := range files {
-		sum := sha256.Sum256(f.Data)
-		o.now.Files = append(o.now.Files, madeFile{Name: f.Name, SHA256: hex.EncodeToString(sum[:])})
-		if same(filepath.Join(o.dir, f.Name), hex.EncodeToString(sum[:]), int64(len(f.Data))) {
+		sum := sumOf(f.Data)
+		o.now.Files = append(o.now.Files, madeFile{Name: f.Name, SHA256: sum})
+		if same(filepath.Join(o.dir, f.Name), sum, int64(len(f.Data))) {
 			continue
 		}
 		wait.Go(func() {

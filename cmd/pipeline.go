@@ -48,13 +48,24 @@ func judge(dir string, table *ranges.Table) (judged, error) {
 		j.bundle = bundle
 		findings = append(findings, more...)
 		findings = append(findings, rules.Check(c)...)
-		findings = rules.Waive(findings, c)
+	} else {
+		findings = append(findings, rules.CheckPrivacy(c)...)
 	}
-	j.findings = source.Sort(findings)
-	j.bundle.Findings = j.findings
-	j.report = report.Case{Path: shown, Shown: shown, Procedure: m.File.Procedure.Value, Findings: j.findings}
+	findings = rules.Waive(findings, c)
+	j.report = report.Case{Path: shown, Shown: shown, Procedure: m.File.Procedure.Value}
+	j.set(findings)
 	return j, nil
 }
+
+// set makes findings the case's; the report carries them with what could identify a
+// patient masked.
+func (j *judged) set(findings []source.Finding) {
+	j.findings = source.Sort(findings)
+	j.bundle.Findings = j.findings
+	j.report.Findings = export.Masked(j.bundle.Case, j.findings, false)
+}
+
+func (j *judged) add(f source.Finding) { j.set(append(slices.Clone(j.findings), f)) }
 
 // withheld reports whether a privacy stop holds the case's outputs back.
 func (j judged) withheld() bool {

@@ -74,8 +74,8 @@ func WriteAlignment(w io.Writer, c *annotate.Case, findings report.Case) error {
 	}
 	for i, m := range c.Marks {
 		s := alignStampJSON{
-			Index: i, Line: m.Pos.Position().Line, Recording: report.Seconds(m.Recording), Text: m.Text, Kind: string(m.Match.Kind),
-			Step: named(m.Match.ID), Confidence: report.Share(m.Match.Confidence), Video: seconds(m.Video), Placed: named(m.Placed),
+			Index: i, Line: m.Pos.Position().Line, Recording: report.Seconds(m.Recording), Text: MaskedText(c, m.Text, m.TextPos), Kind: string(m.Match.Kind),
+			Step: report.Known(m.Match.ID), Confidence: report.Share(m.Match.Confidence), Video: seconds(m.Video), Placed: report.Known(m.Placed),
 		}
 		if m.Video != nil {
 			s.Within = seconds(&m.Within)
@@ -84,25 +84,17 @@ func WriteAlignment(w io.Writer, c *annotate.Case, findings report.Case) error {
 	}
 	for i, t := range c.Titles {
 		out.Chapters = append(out.Chapters, alignChapterJSON{
-			Index: i, Line: t.Pos.Position().Line, Video: report.Seconds(t.From), Title: t.Title,
-			Step: named(t.Match.ID), Confidence: report.Share(t.Match.Confidence), Recording: seconds(t.Recording), Placed: named(t.Placed),
+			Index: i, Line: t.Pos.Position().Line, Video: report.Seconds(t.From), Title: MaskedText(c, t.Title, t.TitleP),
+			Step: report.Known(t.Match.ID), Confidence: report.Share(t.Match.Confidence), Recording: seconds(t.Recording), Placed: report.Known(t.Placed),
 		})
 	}
 	for _, p := range c.Pairs {
-		out.Pairs = append(out.Pairs, alignPairJSON{p.Stamp, p.Chapter, named(p.Step), report.Seconds(p.Residual), report.Share(p.Confidence)})
+		out.Pairs = append(out.Pairs, alignPairJSON{p.Stamp, p.Chapter, report.Known(p.Step), report.Seconds(p.Residual), report.Share(p.Confidence)})
 	}
 	enc := json.NewEncoder(w)
 	enc.SetEscapeHTML(false)
 	enc.SetIndent("", " ")
 	return enc.Encode(out)
-}
-
-// named is nil for what has no name, so that JSON says null.
-func named(s string) *string {
-	if s == "" {
-		return nil
-	}
-	return &s
 }
 
 func seconds(d *time.Duration) *float64 {

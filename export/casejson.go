@@ -67,15 +67,15 @@ type stepJSON struct {
 	Nth        int         `json:"nth"`
 	Label      string      `json:"label"`
 	Procedure  string      `json:"procedure"`
-	Variant    string      `json:"variant,omitempty"`
+	Variant    *string     `json:"variant"`
 	Recording  *spanJSON   `json:"recording"`
 	Video      []spanJSON  `json:"video"`
-	Placed     string      `json:"placed,omitempty"`
+	Placed     *string     `json:"placed"`
 	Confidence float64     `json:"confidence"`
 	Values     []valueJSON `json:"values"`
-	Reason     string      `json:"reason,omitempty"`
-	Tips       []string    `json:"tips,omitempty"`
-	Note       string      `json:"note,omitempty"`
+	Reason     *string     `json:"reason"`
+	Tips       []string    `json:"tips"`
+	Note       *string     `json:"note"`
 }
 
 type valueJSON struct {
@@ -85,15 +85,15 @@ type valueJSON struct {
 	High        *float64    `json:"high"`
 	Unit        string      `json:"unit"`
 	Text        string      `json:"text"`
-	How         string      `json:"how,omitempty"`
+	How         *string     `json:"how"`
 	Approximate bool        `json:"approximate"`
-	At          *float64    `json:"recording_s,omitempty"`
-	AtVideo     *float64    `json:"video_s,omitempty"`
+	At          *float64    `json:"recording_s"`
+	AtVideo     *float64    `json:"video_s"`
 	Result      string      `json:"result"`
 	Accepted    *boundsJSON `json:"accepted"`
-	Evidence    string      `json:"evidence,omitempty"`
-	Source      string      `json:"source,omitempty"`
-	SourceID    string      `json:"source_id,omitempty"`
+	Evidence    *string     `json:"evidence"`
+	Source      *string     `json:"source"`
+	SourceID    *string     `json:"source_id"`
 }
 
 type boundsJSON struct {
@@ -105,13 +105,13 @@ type boundsJSON struct {
 type proposalJSON struct {
 	Kind      string   `json:"kind"`
 	Heard     string   `json:"heard"`
-	Parameter string   `json:"parameter,omitempty"`
-	Event     string   `json:"event,omitempty"`
-	Step      string   `json:"step,omitempty"`
-	Nth       int      `json:"nth,omitempty"`
-	Low       *float64 `json:"low,omitempty"`
-	High      *float64 `json:"high,omitempty"`
-	Unit      string   `json:"unit,omitempty"`
+	Parameter *string  `json:"parameter"`
+	Event     *string  `json:"event"`
+	Step      *string  `json:"step"`
+	Nth       *int     `json:"nth"`
+	Low       *float64 `json:"low"`
+	High      *float64 `json:"high"`
+	Unit      *string  `json:"unit"`
 	Quote     string   `json:"quote"`
 	Recording *float64 `json:"recording_s"`
 	Video     *float64 `json:"video_s"`
@@ -123,7 +123,7 @@ type eventJSON struct {
 	Kind      string   `json:"kind"`
 	Recording *float64 `json:"recording_s"`
 	Video     *float64 `json:"video_s"`
-	Note      string   `json:"note,omitempty"`
+	Note      *string  `json:"note"`
 }
 
 type cutJSON struct {
@@ -167,13 +167,14 @@ func WriteCase(w io.Writer, c *annotate.Case) error {
 	}
 	for _, p := range c.Proposals {
 		out.Proposals = append(out.Proposals, proposalJSON{
-			Kind: p.Kind, Heard: p.Heard, Parameter: p.Parameter, Event: p.Event, Step: p.Step, Nth: p.Nth,
-			Low: p.Quantity.Low, High: p.Quantity.High, Unit: p.Quantity.Unit, Quote: p.Quote,
+			Kind: p.Kind, Heard: p.Heard, Parameter: report.Known(p.Parameter), Event: report.Known(p.Event),
+			Step: report.Known(p.Step), Nth: report.Known(p.Nth),
+			Low: p.Quantity.Low, High: p.Quantity.High, Unit: report.Known(p.Quantity.Unit), Quote: p.Quote,
 			Recording: seconds(p.Recording), Video: seconds(p.Video),
 		})
 	}
 	for _, e := range c.Events {
-		out.Events = append(out.Events, eventJSON{e.ID, e.Info.Label, string(e.Info.Kind()), seconds(e.Recording), seconds(e.Video), e.Note})
+		out.Events = append(out.Events, eventJSON{e.ID, e.Info.Label, string(e.Info.Kind()), seconds(e.Recording), seconds(e.Video), report.Known(e.Note)})
 	}
 	enc := json.NewEncoder(w)
 	enc.SetEscapeHTML(false)
@@ -203,9 +204,9 @@ func texts(list []annotate.Text) []string {
 func step(s annotate.Step) stepJSON {
 	label, _ := taxonomy.Label(s.Procedure, s.ID, words.English)
 	out := stepJSON{
-		Step: s.ID, Nth: s.Nth, Label: label, Procedure: s.Procedure.ID, Variant: s.Variant,
-		Video: []spanJSON{}, Placed: s.Placed, Confidence: report.Share(s.Confidence), Values: []valueJSON{},
-		Reason: s.Reason, Tips: s.Tips, Note: s.Note,
+		Step: s.ID, Nth: s.Nth, Label: label, Procedure: s.Procedure.ID, Variant: report.Known(s.Variant),
+		Video: []spanJSON{}, Placed: report.Known(s.Placed), Confidence: report.Share(s.Confidence), Values: []valueJSON{},
+		Reason: report.Known(s.Reason), Tips: append([]string{}, s.Tips...), Note: report.Known(s.Note),
 	}
 	if s.Recording != nil {
 		span := spans([]timeline.Span{*s.Recording})[0]
@@ -234,9 +235,9 @@ func value(v annotate.Value) valueJSON {
 	j := v.Judgement
 	return valueJSON{
 		Group: v.Group, Parameter: v.Parameter, Low: v.Quantity.Low, High: v.Quantity.High, Unit: v.Quantity.Unit,
-		Text: v.Text, How: v.How, Approximate: v.Quantity.Approximate,
+		Text: v.Text, How: report.Known(v.How), Approximate: v.Quantity.Approximate,
 		At: seconds(v.At), AtVideo: seconds(v.AtVideo),
-		Result: string(j.Result), Accepted: accepted(j.Accepted), Evidence: j.Evidence, Source: j.Source, SourceID: j.SourceID,
+		Result: string(j.Result), Accepted: accepted(j.Accepted), Evidence: report.Known(j.Evidence), Source: report.Known(j.Source), SourceID: report.Known(j.SourceID),
 	}
 }
 

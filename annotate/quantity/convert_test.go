@@ -2,6 +2,7 @@ package quantity_test
 
 import (
 	"math/big"
+	"regexp"
 	"testing"
 
 	"sideport/annotate/quantity"
@@ -175,6 +176,9 @@ func TestPrintedQuantitiesReadBackEqual(t *testing.T) {
 			b = ""
 		}
 		u := rapid.SampledFrom([]quantity.Unit{"mm", "mL", "mmHg", "mL/min", "D", "%", "s", "mg", "", "cells/mm2", "°", "fraction", "%-s"}).Draw(t, "unit")
+		if thousandth := regexp.MustCompile(`\.\d{3}$`); u == "cells/mm2" && (thousandth.MatchString(a) || thousandth.MatchString(b)) {
+			t.Skip("2.400 cells/mm2 is refused on purpose: it could be 2400")
+		}
 		q := quantity.Of(a, b, u)
 		q.Approximate = rapid.Bool().Draw(t, "about")
 		got, err := quantity.Parse(q.String())

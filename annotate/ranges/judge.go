@@ -68,6 +68,9 @@ func (t *Table) Judge(parameter, step string, q quantity.Quantity, facts Facts) 
 		}
 		return t.judgePair(step, q, facts)
 	}
+	if f, ok := impossible(p, q); ok {
+		return Judgement{Result: FarOutside, Evidence: f.Evidence, Source: f.Source, Findings: []source.Finding{f}}
+	}
 	if len(rows) == 0 {
 		return Judgement{Result: NoRange}
 	}

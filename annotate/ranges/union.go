@@ -63,7 +63,7 @@ func judgeUnion(p Parameter, rows []*Row, q quantity.Quantity, facts Facts) Judg
 			f.Hint = "what is not recorded decides which range applies"
 		}
 	default:
-		f.Severity = unionSeverity(vs, joined.worst == far)
+		f.Severity = unionSeverity(vs, joined.worst == far, j.Evidence)
 		f.Message = subject(p, q, joined.value) + " " + relation(joined.ends, text, vs[0].row.Unit) + ", whichever technique"
 		f.Hint = hint(joined.worst == far, vs[0].row)
 	}
@@ -85,10 +85,20 @@ func join(vs []verdict) verdict {
 	return out
 }
 
-func unionSeverity(vs []verdict, isFar bool) source.Severity {
-	s := source.Stop
-	for _, v := range vs {
-		s = min(s, v.row.severity(isFar))
+// unionSeverity is the lightest of the rows' severities, since the technique may be
+// the most tolerant one; but what lies far outside all of them weighs as the
+// heaviest says, as far as the joined evidence bears it.
+func unionSeverity(vs []verdict, isFar bool, evidence string) source.Severity {
+	s := vs[0].row.severity(isFar)
+	for _, v := range vs[1:] {
+		if isFar {
+			s = max(s, v.row.severity(true))
+		} else {
+			s = min(s, v.row.severity(false))
+		}
+	}
+	if weak(evidence) {
+		return min(s, source.Caution)
 	}
 	return s
 }

@@ -92,15 +92,19 @@ func SourceText(reference, evidence string) string {
 // recorded and what the source says.
 var banned = regexp.MustCompile(`(?i)\b(?:should|must|consider|why not|prefer|avoid|need|needs|needed)\b`)
 
+// quoted is a stretch of the user's own words, whose wording is not ours.
+var quoted = regexp.MustCompile(`"(?:[^"\\]|\\.)*"`)
+
 // Wording says what is wrong with a message by the rules for messages: lower case
 // at the start, no full stop at the end, no verb addressed to the surgeon. It is for
 // tests. A message that begins with a quotation, a number or an abbreviation in
-// capitals begins well.
+// capitals begins well; what stands in quotation marks is not looked at.
 func Wording(message string) []string {
 	var faults []string
 	if message == "" {
 		return []string{"the message is empty"}
 	}
+	message = quoted.ReplaceAllString(message, `""`)
 	word, _, _ := strings.Cut(message, " ")
 	if word != strings.ToLower(word) && word != strings.ToUpper(word) {
 		faults = append(faults, fmt.Sprintf("it begins with %q", word))

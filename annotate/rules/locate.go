@@ -3,6 +3,7 @@ package rules
 import (
 	"bytes"
 	"regexp"
+	"strings"
 	"unicode"
 	"unicode/utf8"
 
@@ -35,14 +36,15 @@ var (
 	// SubRip, and a line end that YAML's backslash takes away.
 	markup = regexp.MustCompile(`^(?:<[^<>]*>|\{\\an[1-9]\}|\\(?:\r\n|\r|\n)[ \t]*)`)
 	// spaces is what reads as space: itself, and the escapes for it.
-	spaces = regexp.MustCompile(`^(?:\s|\\[nrt_NLP ]|&nbsp;)+`)
+	spaces = regexp.MustCompile(`^(?:[\s\pZ]|\\[nrt_NLP ]|&nbsp;)+`)
 	// letter is one letter written as an escape or a character reference.
-	letter = regexp.MustCompile(`^(?:\\(?:x[[:xdigit:]]{2}|u[[:xdigit:]]{4}|U[[:xdigit:]]{8}|["\\/])|&#?\w+;?)`)
+	letter = regexp.MustCompile(`^(?:\\(?:x[[:xdigit:]]{2}|u[[:xdigit:]]{4}|U[[:xdigit:]]{8}|["\\/=;#])|&#?\w+;)`)
 )
 
 // follow is the offset in file of text[offset:], both beginning together.
 func follow(file []byte, text string, offset int) (n int, ok bool) {
-	if r, _ := utf8.DecodeRuneInString(text); !bytes.HasPrefix(file, []byte(string(r))) {
+	first, _ := utf8.DecodeRuneInString(text)
+	if !bytes.HasPrefix(file, []byte(string(first))) {
 		n = len(opening.Find(file))
 	}
 	skip := func(re *regexp.Regexp) bool {
@@ -56,23 +58,32 @@ func follow(file []byte, text string, offset int) (n int, ok bool) {
 			}
 			continue
 		}
-		plain := []byte(string(r))
-		for !bytes.HasPrefix(file[n:], plain) && !letter.Match(file[n:]) {
-			quote := n > 0 && file[n-1] == '\'' && bytes.HasPrefix(file[n:], []byte("'")) // '' is one
-			if quote {
+		length := written(file[n:], text[i:], r)
+		for length == 0 {
+			doubled := 0 < n && n < len(file) && file[n] == file[n-1] && (file[n] == '\'' || file[n] == '"')
+			if doubled {
 				n++
 			} else if !skip(markup) && !skip(spaces) {
 				return 0, false
 			}
+			length = written(file[n:], text[i:], r)
 		}
 		if i >= offset {
 			return n, true
 		}
-		if bytes.HasPrefix(file[n:], plain) {
-			n += len(plain)
-		} else {
-			skip(letter)
-		}
+		n += length
 	}
 	return 0, false
+}
+
+// written is how many bytes of file are the letter r that text begins with, 0 for
+// none. What looks like an escape is one, unless the text has it too.
+func written(file []byte, text string, r rune) int {
+	if coded := letter.Find(file); len(coded) > 0 && !strings.HasPrefix(text, string(coded)) {
+		return len(coded)
+	}
+	if plain := string(r); bytes.HasPrefix(file, []byte(plain)) {
+		return len(plain)
+	}
+	return 0
 }

@@ -1,8 +1,12 @@
 package rules
 
 import (
+	"cmp"
 	"path"
+	"slices"
+	"strings"
 
+	"sideport/annotate"
 	"sideport/annotate/privacy"
 	"sideport/annotate/rule"
 	"sideport/timeline/media"
@@ -17,26 +21,38 @@ func privacyFileName() rule.Rule {
 		Severity: source.Stop,
 		Doc:      "The name of the case folder, or of a file in it, holds something that could identify the patient.",
 		Run: func(p *rule.Pass) {
-			opt := privacy.Options{PrivateWords: p.Case.PrivateWords(), AllowYear: true}
-			names := map[string]bool{}
-			report := func(name string, pos source.Pos, where string) {
-				if name == "" || names[name] {
-					return
-				}
-				names[name] = true
-				for _, h := range privacy.ScanFileName(name, opt) {
-					f := identifier(h.Class, pos, "", where)
-					f.Rule = "privacy/file-name"
-					p.Report(f)
+			c := p.Case
+			opt := privacy.Options{PrivateWords: c.PrivateWords(), AllowYear: true}
+			seen := map[string]bool{}
+			report := func(name string, pos source.Pos, keyPath, where string) {
+				for part := range strings.SplitSeq(strings.ReplaceAll(name, `\`, "/"), "/") { // a folder inside the case's is named too
+					if seen[part] {
+						continue
+					}
+					seen[part] = true
+					for _, h := range privacy.ScanFileName(part, opt) {
+						f := identifier(h.Class, pos, keyPath, where)
+						f.Rule = "privacy/file-name"
+						p.Report(f)
+					}
 				}
 			}
-			report(p.Case.Name, p.Case.CaseFile.Whole(), "the name of the case folder")
-			for _, s := range p.Case.Sources {
-				report(path.Base(s.Name()), s.Whole(), "the name of a file")
+			report(c.Name, c.CaseFile.Whole(), "", "the name of the case folder")
+			for _, s := range c.Sources {
+				report(strings.TrimPrefix(s.Name(), path.Clean(c.Shown)+"/"), s.Whole(), "", "the name of a file")
 			}
-			report(path.Base(p.Case.VideoFile), p.Case.CaseFile.Whole(), "the name of the video")
+			report(c.VideoFile, c.CaseFile.Whole(), "", "the name of the video")
+			for _, key := range fileKeys(c.File) { // findings name also what is not there or not read
+				report(key.Value, key.Pos, key.Path, "the name of a file")
+			}
 		},
 	}
+}
+
+// fileKeys are the keys of case.yaml that name a file.
+func fileKeys(f *annotate.File) []annotate.Text {
+	k := f.Files
+	return append(slices.Clone(k.Recording), k.Chapters, k.Cuts, k.Notes, k.Ranges, k.Lexicon, f.Video.File, f.Narration.File)
 }
 
 // privacyTags looks at what the video's container says of itself. A container that
@@ -111,13 +127,13 @@ func privacyAuthors() rule.Rule {
 		Severity: source.Note,
 		Doc:      "Authors are named and the consent scope is not public: the names are left out of every output.",
 		Run: func(p *rule.Pass) {
-			authors := p.Case.File.Authors
-			if len(authors) == 0 || p.Case.Consent.Scope == "public" {
+			authors, scope := p.Case.File.Authors, cmp.Or(p.Case.Consent.Scope, "none") // empty in a case that is not resolved
+			if len(authors) == 0 || scope == "public" {
 				return
 			}
 			p.Report(source.Finding{
 				Pos: authors[0].Pos, Path: "authors", Severity: source.Note, Rule: "privacy/authors",
-				Message: "authors are named and the consent scope is " + p.Case.Consent.Scope + "; the names are left out of every output",
+				Message: "authors are named and the consent scope is " + scope + "; the names are left out of every output",
 			})
 		},
 	}

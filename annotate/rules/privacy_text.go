@@ -73,7 +73,12 @@ func identifier(class string, pos source.Pos, path, where string) source.Finding
 			label = c.Label
 		}
 	}
-	f.Message = fmt.Sprintf("%s reads like a %s; every output of the case is withheld", where, label)
+	label = strings.TrimPrefix(label, "other ")
+	article := "a"
+	if strings.ContainsRune("aeio", rune(label[0])) {
+		article = "an"
+	}
+	f.Message = fmt.Sprintf("%s reads like %s %s; every output of the case is withheld", where, article, label)
 	f.Evidence, f.Source, f.SourceID = "confirmed", "45 CFR 164.514(b)(2)(i), classes of identifiers", "45CFR164.514"
 	return f
 }

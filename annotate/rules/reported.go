@@ -11,6 +11,7 @@ func Reported() []Described {
 	return []Described{
 		{"media/damaged", "The video's container is damaged; what could be read counts, and its tags count as unexamined."},
 		{"media/unknown-container", "The video's container is none that is read here, so its length is taken from elsewhere and its tags count as unexamined."},
+		{"privacy/output", "What would be written holds one of the case's private words, wherever it came from; every output is withheld."},
 		{"range/dose", "A dose that is not its concentration times its volume, by more than a fifth."},
 		{"range/grade-scheme", "The nucleus grade is recorded in a scheme that no quoted range goes by; grades are never converted."},
 		{"range/slip", "A value lies far outside, and ten, a hundred or a thousand times more or less would lie inside."},

@@ -86,14 +86,14 @@ func Findings(c Case) any {
 func (c Case) json(f source.Finding) jsonFinding {
 	p := f.Pos.Position()
 	j := jsonFinding{
-		Rule: f.Rule, Severity: f.Severity.String(), Message: f.Message, Hint: known(f.Hint),
-		File: known(c.file(f.Pos)), Line: known(p.Line), Column: known(p.Column), Path: known(f.Path), Step: known(f.Step),
+		Rule: f.Rule, Severity: f.Severity.String(), Message: f.Message, Hint: Known(f.Hint),
+		File: Known(c.file(f.Pos)), Line: Known(p.Line), Column: Known(p.Column), Path: Known(f.Path), Step: Known(f.Step),
 		Value: bounds(f.Value), Accepted: bounds(f.Accepted),
-		Evidence: known(f.Evidence), Source: known(f.Source), SourceID: known(f.SourceID),
-		Waived: f.Waived, WaivedBy: known(f.WaivedBy), Related: []jsonRelated{},
+		Evidence: Known(f.Evidence), Source: Known(f.Source), SourceID: Known(f.SourceID),
+		Waived: f.Waived, WaivedBy: Known(f.WaivedBy), Related: []jsonRelated{},
 	}
 	if f.Step != "" {
-		j.Nth = known(max(f.Nth, 1))
+		j.Nth = Known(max(f.Nth, 1))
 	}
 	if f.Recording != nil {
 		s := Seconds(f.Recording.From)
@@ -105,13 +105,13 @@ func (c Case) json(f source.Finding) jsonFinding {
 	}
 	for _, r := range f.Related {
 		at := r.Pos.Position()
-		j.Related = append(j.Related, jsonRelated{File: known(c.file(r.Pos)), Line: known(at.Line), Column: known(at.Column), Message: r.Message})
+		j.Related = append(j.Related, jsonRelated{File: Known(c.file(r.Pos)), Line: Known(at.Line), Column: Known(at.Column), Message: r.Message})
 	}
 	return j
 }
 
-// known is nil for what is empty, so that JSON says null.
-func known[T comparable](v T) *T {
+// Known is nil for what is empty, so that JSON says null.
+func Known[T comparable](v T) *T {
 	var zero T
 	if v == zero {
 		return nil

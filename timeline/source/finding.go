@@ -101,7 +101,7 @@ func (f Finding) String() string {
 	if f.Waived {
 		waived = " (listed exception)"
 	}
-	return fmt.Sprintf("%s: %s: %s [%s]%s", f.Pos, f.Severity, f.Message, f.Rule, waived)
+	return fmt.Sprintf("%s: %s: %s [%s]%s", Printable(f.Pos.String()), f.Severity, Printable(f.Message), f.Rule, waived)
 }
 
 // Text is String with the source, hint, waiver and related places on lines of
@@ -113,13 +113,13 @@ func (f Finding) Text() string {
 		fmt.Fprintf(&b, "    source: %s\n", f.Source)
 	}
 	if f.Hint != "" {
-		fmt.Fprintf(&b, "    hint: %s\n", f.Hint)
+		fmt.Fprintf(&b, "    hint: %s\n", Printable(f.Hint))
 	}
 	if f.WaivedBy != "" {
-		fmt.Fprintf(&b, "    exception: %s\n", f.WaivedBy)
+		fmt.Fprintf(&b, "    exception: %s\n", Printable(f.WaivedBy))
 	}
 	for _, r := range f.Related {
-		fmt.Fprintf(&b, "    see %s: %s\n", r.Pos, r.Message)
+		fmt.Fprintf(&b, "    see %s: %s\n", r.Pos, Printable(r.Message))
 	}
 	return b.String()
 }

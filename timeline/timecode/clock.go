@@ -128,13 +128,18 @@ func (c Clock) dayLength() time.Duration {
 // Roll resolves a list of times in the order written. On a clock that starts
 // again at midnight a step back of more than half a day has passed midnight:
 // that time and those behind it count a day more. Any other step back is out of
-// order: its index is reported and its value kept. Times from a clock with
-// FirstDay set carry their day already and pass unchanged.
+// order: its index is reported and its value kept. A time of a whole day and more,
+// which a date behind FirstDay gives, carries its day already; times without a date
+// behind it are of that day or a later one.
 func (c Clock) Roll(times []time.Duration) (rolled []time.Duration, outOfOrder []int) {
 	length := c.dayLength()
 	rolled = make([]time.Duration, len(times))
 	var days, last time.Duration
 	for i, t := range times {
+		if length > 0 && t >= length { // a date says which day it is
+			days = t / length * length
+			t -= days
+		}
 		v := t + days
 		if i > 0 && length > 0 {
 			switch {

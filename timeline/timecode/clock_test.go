@@ -139,6 +139,8 @@ func TestRoll(t *testing.T) {
 		{"two midnights", timecode.Clock{Kind: timecode.Wall}, at("23:00:00", "0:10:00", "11:00:00", "22:00:00", "0:20:00"), at("23:00:00", "24:10:00", "35:00:00", "46:00:00", "48:20:00"), nil},
 		{"elapsed never rolls", timecode.Clock{Kind: timecode.Elapsed}, at("23:58:00", "0:01:00"), at("23:58:00", "0:01:00"), []int{1}},
 		{"equal times are in order", timecode.Clock{Kind: timecode.Elapsed}, at("0:41", "0:41"), at("0:41", "0:41"), nil},
+		// 2026-03-01 23:50, then 0:10 without a date, then 2026-03-02 0:20, counted from the first day's midnight
+		{"a date behind a passed midnight", timecode.Clock{Kind: timecode.Wall, FirstDay: "2026-03-01"}, at("23:50:00", "0:10:00", "24:20:00", "0:30:00"), at("23:50:00", "24:10:00", "24:20:00", "24:30:00"), nil},
 		// a day of 29.97 drop-frame code lasts 86 399.9136 s, SMPTE ST 12-1
 		{"day of frames", drop, at("23:59:50", "0:00:10"), at("23:59:50", "24:00:09.9136"), nil},
 	} {

@@ -44,6 +44,7 @@ func (n Node) into(v reflect.Value, report source.Report) {
 		return
 	}
 	if n.Kind() == Empty {
+		n.setPos(v) // an entry with nothing in it has a place too
 		return
 	}
 	if v.Type() == textType {
@@ -86,9 +87,7 @@ func (n Node) intoStruct(v reflect.Value, report source.Report) {
 			names = append(names, tag)
 		}
 	}
-	if p, ok := v.Addr().Interface().(interface{ SetPos(source.Pos) }); ok {
-		p.SetPos(n.Pos())
-	}
+	n.setPos(v)
 	for _, pair := range n.Pairs(report) {
 		i, known := fields[pair.Key.Value]
 		if !known {
@@ -96,6 +95,16 @@ func (n Node) intoStruct(v reflect.Value, report source.Report) {
 			continue
 		}
 		pair.Value.into(v.Field(i), report)
+	}
+}
+
+// setPos tells a value that asks for it where it begins.
+func (n Node) setPos(v reflect.Value) {
+	if !v.CanAddr() {
+		return
+	}
+	if p, ok := v.Addr().Interface().(interface{ SetPos(source.Pos) }); ok {
+		p.SetPos(n.Pos())
 	}
 }
 

@@ -1,0 +1,213 @@
+package rules_test
+
+import (
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"sideport/annotate"
+	"sideport/annotate/ranges"
+	"sideport/annotate/rules"
+	"sideport/timeline/source"
+	"sideport/timeline/timelinetest"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+const withheld = "; every output of the case is withheld [privacy/"
+
+func TestPrivacyOfFileNames(t *testing.T) {
+	const date = " reads like a date" + withheld + "file-name]"
+	expect(t, "privacy/file-name", []sample{
+		{"default names", map[string]string{"case.yaml": head, "recording.txt": "1:00 rhexis\n", "notes.md": "# A\n"}, nil},
+		{"a date", map[string]string{"case.yaml": head + "files: {notes: notes-2026-03-01.md}\n", "notes-2026-03-01.md": "# A\n"}, []string{
+			"case/notes-2026-03-01.md: stop: the name of a file" + date}},
+		{"a year alone", map[string]string{"case.yaml": head + "files: {notes: notes-2026.md}\n", "notes-2026.md": "# A\n"}, nil},
+		{"a folder inside the case's", map[string]string{"case.yaml": head + "files: {notes: patient Verdane/notes.md}\n", "patient Verdane/notes.md": "# A\n"}, []string{
+			"case/patient Verdane/notes.md: stop: the name of a file reads like a name" + withheld + "file-name]"}},
+		{"a file that is not there", map[string]string{"case.yaml": head + "files: {notes: MRN_00731.md}\n"}, []string{
+			"case/case.yaml:4:16: stop: the name of a file reads like a medical record number" + withheld + "file-name]"}},
+		{"an edit list, which is not read", map[string]string{"case.yaml": head + "files: {cuts: 2026-03-01.edl}\n", "2026-03-01.edl": ""}, []string{
+			"case/case.yaml:4:15: stop: the name of a file" + date}},
+		{"the video", map[string]string{"case.yaml": head + "video: {file: 20260301_204518.mp4}\n", "20260301_204518.mp4": ""}, []string{
+			"case/case.yaml: stop: the name of the video" + date}},
+		{"a private word", map[string]string{"case.yaml": head + "private-words: [Zubrik]\nfiles: {notes: by_zubrik.md}\n", "by_zubrik.md": "# A\n"}, []string{
+			"case/by_zubrik.md: stop: the name of a file holds one of the case's private words" + withheld + "file-name]"}},
+	})
+}
+
+func TestPrivacyOfTheFoldersName(t *testing.T) {
+	for _, tt := range []struct {
+		name string
+		want []string
+	}{
+		{"msics-chevron", nil},
+		{"case 12", nil},
+		{"MRN 00731", []string{"case/case.yaml: stop: the name of the case folder reads like a medical record number" + withheld + "file-name]"}},
+		{"2026-03-01", []string{"case/case.yaml: stop: the name of the case folder reads like a date" + withheld + "file-name]"}},
+	} {
+		c := resolve(t, folder(t, tt.name, map[string]string{"case.yaml": head}))
+		if diff := cmp.Diff(tt.want, only(source.Sort(rules.Check(c)), "privacy/file-name")); diff != "" {
+			t.Errorf("folder %q (-want +got):\n%s", tt.name, diff)
+		}
+	}
+}
+
+// video makes a video of a tenth of a second with the given tags, by a writer that
+// is not ours.
+func video(t *testing.T, file string, args ...string) {
+	t.Helper()
+	ffmpeg := timelinetest.NeedTool(t, "ffmpeg", "ffmpeg")
+	codec := "mpeg4"
+	if strings.HasSuffix(file, ".webm") {
+		codec = "libvpx"
+	}
+	all := append([]string{"-v", "error", "-y", "-f", "lavfi", "-i", "color=gray:s=64x48:d=0.1:r=10"}, args...)
+	if out, err := exec.Command(ffmpeg, append(all, "-c:v", codec, file)...).CombinedOutput(); err != nil {
+		t.Fatalf("ffmpeg: %v: %s", err, out)
+	}
+}
+
+// The tags are written by the muxers of FFmpeg: what an editor leaves in a file.
+func TestPrivacyOfContainerTags(t *testing.T) {
+	created := []string{"-metadata", "creation_time=2026-03-01T09:12:00Z"}
+	place := []string{"-metadata", "location=+27.7172+085.3240/"}
+	title := []string{"-metadata", "title=Patient name: Asha Verdane"}
+	for _, tt := range []struct {
+		name, file string
+		args       []string
+		want       []string // classes, in words
+	}{
+		{"mp4, no tags", "video.mp4", nil, nil},
+		{"webm, no tags", "video.webm", nil, nil},
+		{"mp4, the moment", "video.mp4", created, []string{"creation_time reads like a date"}},
+		{"webm, the moment", "video.webm", created, []string{"creation_time reads like a date"}},
+		{"mp4, the place", "video.mp4", place, []string{"reads like a place smaller than a state"}},
+		{"webm, the place", "video.webm", place, []string{"reads like a place smaller than a state"}},
+		{"mp4, a title", "video.mp4", title, []string{"title reads like a name"}},
+		{"webm, a title", "video.webm", title, []string{"title reads like a name"}},
+		{"mp4, all", "video.mp4", slices.Concat(created, place, title), []string{"creation_time reads like a date", "place smaller", "reads like a name"}},
+		{"a title of the trade", "video.mp4", []string{"-metadata", "title=Chevron tunnel, case 12"}, nil},
+		{"a private word", "video.webm", []string{"-metadata", "comment=cut by zubrik"}, []string{"holds one of the case's private words"}},
+		{"a track's name", "video.webm", []string{"-metadata:s:v", "title=MRN 00731"}, []string{"reads like a medical record number"}},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			dir := folder(t, "case", map[string]string{"case.yaml": head + "private-words: [Zubrik]\n"})
+			video(t, filepath.Join(dir, tt.file), tt.args...)
+			got := only(source.Sort(rules.Check(resolve(t, dir))), "privacy/")
+			for _, want := range tt.want {
+				if !slices.ContainsFunc(got, func(f string) bool { return strings.Contains(f, want) }) {
+					t.Errorf("nothing says %q: %v", want, got)
+				}
+			}
+			if (len(tt.want) == 0) != (len(got) == 0) {
+				t.Errorf("findings = %v, want %v", got, tt.want)
+			}
+			for _, f := range got {
+				if !strings.HasPrefix(f, "case/"+tt.file+": stop: the container tag ") || !strings.HasSuffix(f, "[privacy/tags]") {
+					t.Errorf("finding %q is no stop of the video's own", f)
+				}
+				for _, secret := range []string{"2026", "27.7", "Verdane", "zubrik", "00731"} {
+					if strings.Contains(f, secret) {
+						t.Errorf("finding %q repeats %q", f, secret)
+					}
+				}
+			}
+		})
+	}
+}
+
+func TestPrivacyOfContainerChapters(t *testing.T) {
+	for _, name := range []string{"video.mp4", "video.webm"} {
+		dir := folder(t, "case", map[string]string{"case.yaml": head})
+		list := filepath.Join(t.TempDir(), "chapters.txt")
+		text := ";FFMETADATA1\n[CHAPTER]\nTIMEBASE=1/1000\nSTART=0\nEND=50\ntitle=Rhexis\n[CHAPTER]\nTIMEBASE=1/1000\nSTART=50\nEND=100\ntitle=MRN 00731\n"
+		if err := os.WriteFile(list, []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		video(t, filepath.Join(dir, name), "-i", list, "-map_metadata", "1", "-map_chapters", "1")
+		got := only(rules.Check(resolve(t, dir)), "privacy/")
+		want := []string{"case/" + name + ": stop: the container tag chapter reads like a medical record number" + withheld + "tags]"}
+		if diff := cmp.Diff(want, slices.Compact(got)); diff != "" {
+			t.Errorf("%s (-want +got):\n%s", name, diff)
+		}
+	}
+}
+
+func TestPrivacyOfContainersThatCannotBeRead(t *testing.T) {
+	const said = ": stop: not all of the container's tags could be examined; every output of the case is withheld [privacy/tags]"
+	expect(t, "privacy/tags", []sample{
+		{"no video", with("", ""), nil},
+		{"no container", map[string]string{"case.yaml": head, "video.mp4": "nothing of the kind"}, []string{"case/video.mp4" + said}},
+		{"an empty file", map[string]string{"case.yaml": head, "video.webm": ""}, []string{"case/video.webm" + said}},
+	})
+	dir := folder(t, "case", map[string]string{"case.yaml": head})
+	file := filepath.Join(dir, "video.mp4")
+	video(t, file, "-movflags", "+faststart")
+	raw, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	at := slices.Index(raw, 'm')
+	for ; at >= 0 && string(raw[at:at+4]) != "mvhd"; at++ {
+	}
+	if err := os.WriteFile(file, raw[:at+60], 0o644); err != nil { // inside the header
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff([]string{"case/video.mp4" + said}, only(rules.Check(resolve(t, dir)), "privacy/tags")); diff != "" {
+		t.Errorf("a file cut short (-want +got):\n%s", diff)
+	}
+}
+
+func TestPrivacyOfSound(t *testing.T) {
+	expect(t, "privacy/sound", []sample{
+		{"theatre, public", with("consent: {scope: public, recorded: true, sound: theatre}\n", ""), []string{
+			"case/case.yaml:4:49: stop: the sound of the theatre is in the video and the consent scope is public; voices are identifiers" + withheld + "sound]"}},
+		{"theatre, in a course", with("consent: {scope: course, sound: theatre}\n", ""), nil},
+		{"commentary, public", with("consent: {scope: public, sound: commentary}\n", ""), nil},
+		{"nothing said", with("consent: {scope: public}\n", ""), nil},
+		{"no consent block", with("", ""), nil},
+	})
+}
+
+func TestPrivacyOfAuthors(t *testing.T) {
+	note := func(place, scope string) []string {
+		return []string{"case/case.yaml:" + place + ": note: authors are named and the consent scope is " + scope + "; the names are left out of every output [privacy/authors]"}
+	}
+	expect(t, "privacy/authors", []sample{
+		{"none named", with("", ""), nil},
+		{"no list", with("authors: []\n", ""), nil},
+		{"public", with("consent: {scope: public}\nauthors: [Asha Verdane]\n", ""), nil},
+		{"in a course", with("consent: {scope: course}\nauthors: [Asha Verdane, B]\n", ""), note("5:11", "course")},
+		{"nothing said is none", with("authors: [Asha Verdane]\n", ""), note("4:11", "none")},
+	})
+}
+
+// A case of an unknown procedure is not resolved, and still nothing of it may leave
+// that identifies.
+func TestPrivacyOfACaseThatIsNotResolved(t *testing.T) {
+	m, err := annotate.Load(folder(t, "case", map[string]string{
+		"case.yaml": "sideport: 1\ntitle: MRN 00731\nprocedure: unheard\nauthors: [A]\nconsent: {scope: public}\n", "video.mp4": "", "notes.md": "MRN 00731\n",
+	}), "case")
+	if err != nil {
+		t.Fatal(err)
+	}
+	c, ok := annotate.Resolve(m, ranges.Builtin())
+	if ok {
+		t.Fatal("the case is resolved")
+	}
+	var got []string
+	for _, f := range source.Sort(rules.CheckPrivacy(c)) {
+		got = append(got, f.Pos.String()+" "+f.Rule+" "+f.Severity.String())
+		if f.Rule == "privacy/authors" && !strings.Contains(f.Message, "scope is none;") {
+			t.Errorf("message = %q", f.Message)
+		}
+	}
+	want := []string{"case/case.yaml:2:12 privacy/text stop", "case/case.yaml:4:11 privacy/authors note", "case/notes.md:1:5 privacy/text stop", "case/video.mp4 privacy/tags stop"}
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Errorf("(-want +got):\n%s", diff)
+	}
+}
