@@ -56,7 +56,7 @@ func (r *resolver) addEntries(runs []*run) []*run {
 		}
 		id, _, info := r.names.step(keys.Step.Value, r.converted)
 		if info == nil {
-			fault(keys.Step, r.report, "read/unknown-step", "unknown step %q%s", keys.Step.Value, nearest(keys.Step.Value, r.names.stepIDs()))
+			r.unknownStep(keys.Step)
 			continue
 		}
 		k := r.occurrence[i]
@@ -192,4 +192,18 @@ func (r *resolver) namesStep(cue timeline.Cue, id string) (m taxonomy.Match, ok 
 		return got.ID, ok
 	})
 	return m, ok
+}
+
+// unknownStep reports a step that the vocabulary does not have, with the step that
+// the word names as a stamp would, else with the nearest id.
+func (r *resolver) unknownStep(step Text) {
+	near := nearest(step.Value, r.names.stepIDs())
+	if m := r.names.match(step.Value, taxonomy.Context{}, r.converted); m.Kind == taxonomy.KindStep && m.ID != "" {
+		near = fmt.Sprintf("; the vocabulary calls it %q", m.ID)
+	}
+	r.report(source.Finding{
+		Pos: step.Pos, Path: step.Path, Severity: source.Error, Rule: "read/unknown-step",
+		Message: fmt.Sprintf("unknown step %q%s", step.Value, near),
+		Hint:    "sideport steps prints the names of all steps",
+	})
 }

@@ -10,6 +10,7 @@ import (
 // and what is never exported. Authors are left out: they are public names.
 func (f *File) FreeTexts() []Text {
 	out := []Text{f.Title, f.Summary, f.Outcome, f.Disclosure}
+	out = append(out, f.Languages...)
 	out = append(out, f.Objectives...)
 	out = append(out, f.References...)
 	for _, q := range f.Questions {
@@ -43,7 +44,7 @@ func (f *File) FreeTexts() []Text {
 func (v ValueKeys) texts() []Text {
 	var out []Text
 	for _, k := range v.List {
-		out = append(out, k.Value)
+		out = append(out, k.Parameter, k.Value, k.How)
 	}
 	return out
 }

@@ -8,6 +8,7 @@ import (
 	"sideport/annotate/quantity"
 	"sideport/annotate/ranges"
 	"sideport/timeline/source"
+	"sideport/timeline/source/yamldoc"
 )
 
 // The steps under which header groups are judged.
@@ -88,8 +89,13 @@ func (r *resolver) value(k ValueKey, group, step string) (Value, bool) {
 	hows := []string{"set", "measured", "estimated", "planned", "on-image"}
 	if v.How = canonical(k.How.Value, hows); k.How.Set && !slices.Contains(hows, v.How) {
 		checkWord(k.How, hows, r.report)
+		v.How = ""
 	}
-	if strings.HasPrefix(v.Parameter, "acuity.") {
+	if kind, ok := strings.CutPrefix(v.Parameter, "acuity."); ok {
+		if known := []string{"corrected", "uncorrected", "pinhole"}; !slices.Contains(known, kind) {
+			r.report(yamldoc.UnknownKey(Text{Value: kind, Pos: k.Parameter.Pos, Path: k.Parameter.Path}, known))
+			return v, false
+		}
 		v.Quantity = quantity.Quantity{Text: v.Text, Kind: quantity.Word, Word: v.Text}
 		v.Judgement = ranges.Judgement{Result: ranges.NotJudged}
 		return v, true
@@ -191,6 +197,9 @@ func judgeDose(values []Value) {
 	dose, strength, volume := of("dose"), of("drug-concentration"), of("volume")
 	if dose == nil || strength == nil || volume == nil {
 		return
+	}
+	if slices.ContainsFunc(dose.Judgement.Findings, func(f source.Finding) bool { return f.Rule == "range/slip" }) {
+		return // one fact, one finding
 	}
 	dose.Judgement.Findings = append(dose.Judgement.Findings, ranges.JudgeDose(dose.Quantity, strength.Quantity, volume.Quantity)...)
 }

@@ -64,7 +64,22 @@ func Load(dir, shown string) (*Material, error) {
 			return nil, err
 		}
 	}
+	l.m.clean()
 	return l.m, nil
+}
+
+// clean leaves out of the texts read what source.Printable does: nothing that goes
+// on from here moves a cursor or turns the writing round.
+func (m *Material) clean() {
+	for i := range m.Stamps {
+		m.Stamps[i].Text = source.Printable(m.Stamps[i].Text)
+	}
+	for i := range m.Chapters {
+		m.Chapters[i].Title = source.Printable(m.Chapters[i].Title)
+	}
+	for i := range m.Cues {
+		m.Cues[i].ID, m.Cues[i].Text = source.Printable(m.Cues[i].ID), source.Printable(m.Cues[i].Text)
+	}
 }
 
 func (l *loader) report(f source.Finding) { l.m.Findings = append(l.m.Findings, f) }
@@ -75,11 +90,30 @@ func (l *loader) list() error {
 		return fmt.Errorf("listing case folder: %w", err)
 	}
 	for _, e := range entries {
-		if !e.IsDir() && !strings.HasPrefix(e.Name(), ".") {
-			l.names = append(l.names, e.Name())
+		if e.IsDir() || strings.HasPrefix(e.Name(), ".") {
+			continue
 		}
+		if e.Type()&fs.ModeSymlink != 0 && !l.reaches(e.Name()) {
+			continue
+		}
+		l.names = append(l.names, e.Name())
 	}
 	return nil
+}
+
+// reaches reports whether a link leads to a file inside the folder, and says so
+// when it does not.
+func (l *loader) reaches(name string) bool {
+	info, err := l.root.Stat(name)
+	if err == nil {
+		return !info.IsDir()
+	}
+	l.report(source.Finding{
+		Pos: source.New(path.Join(l.m.Shown, name), nil).Whole(), Severity: source.Error, Rule: "read/outside-folder",
+		Message: "this is a link to no file inside the case folder; it is not read",
+		Hint:    "a copy of the file itself is read",
+	})
+	return false
 }
 
 // text reads and decodes one text file of the folder.
@@ -105,7 +139,21 @@ func (l *loader) text(name string) (*source.Source, error) {
 	}
 	src := source.Decode(shown, raw, l.report)
 	l.m.Sources = append(l.m.Sources, src)
+	l.hidden(src)
 	return src, nil
+}
+
+// hidden notes characters that no reader sees: they are left out of what is read.
+func (l *loader) hidden(src *source.Source) {
+	text := string(src.Text())
+	i := source.Hidden(text)
+	if i < 0 {
+		return
+	}
+	l.report(source.Finding{
+		Pos: src.Pos(i), Severity: source.Note, Rule: "read/hidden-character",
+		Message: "a control character, or one that turns the direction of writing, stands here; such characters are left out of every output",
+	})
 }
 
 // pick finds the file of a role: the one that case.yaml names, else the only one

@@ -12,6 +12,8 @@ import (
 	"sideport/annotate/taxonomy"
 	"sideport/timeline"
 	"sideport/timeline/source"
+
+	"golang.org/x/text/language"
 )
 
 // resolver carries the state of one Resolve.
@@ -37,19 +39,19 @@ func (r *resolver) report(f source.Finding) { r.c.Findings = append(r.c.Findings
 func Resolve(m *Material, table *ranges.Table) (c *Case, ok bool) {
 	c = &Case{Material: m, Table: table, Rate: 1}
 	c.Findings = slices.Clone(m.Findings)
+	r := &resolver{c: c}
+	r.header()
 	procedure, ok := taxonomy.ByID(m.File.Procedure.Value)
 	if !ok {
 		return c, false
 	}
-	r := &resolver{c: c, names: newNamer(procedure)}
-	c.Procedure = procedure
+	r.names, c.Procedure = newNamer(procedure), procedure
 	if m.Ranges != nil {
 		c.Table = table.With(table.ParseLocal(m.Ranges, r.report))
 	}
 	if m.Lexicon != nil {
 		r.lexicons = append(r.lexicons, narration.ReadLexicon(m.Lexicon, r.report))
 	}
-	r.header()
 	stamps := r.readTimes()
 	r.nameMarks(stamps)
 	r.length()
@@ -80,7 +82,7 @@ func Resolve(m *Material, table *ranges.Table) (c *Case, ok bool) {
 func (r *resolver) header() {
 	f := r.c.File
 	for _, l := range f.Languages {
-		if l.Value != "" {
+		if _, err := language.Parse(l.Value); err == nil {
 			r.c.Languages = append(r.c.Languages, l.Value)
 		}
 	}

@@ -66,7 +66,7 @@ func TestSteps(t *testing.T) {
 			[]string{"nucleus-delivery 1 stamp 40-45 -", "wound-check 1 stamp 50-50~ -"}, nil},
 		{"an unknown step", "steps: [{step: capsulotomi}]\n", "0:40 rhexis\n", "",
 			[]string{"capsulotomy 1 stamp 40-40~ -"},
-			[]string{`case/case.yaml:4:16: error: unknown step "capsulotomi"; the nearest known is "capsulotomy" [read/unknown-step]`}},
+			[]string{`case/case.yaml:4:16: error: unknown step "capsulotomi"; the vocabulary calls it "capsulotomy" [read/unknown-step]`}},
 
 		{"no stamps: the chapters are the steps", "video: {duration: \"3:00\"}\n", "", chapters,
 			[]string{"scleral-groove 1 chapter - 10-30", "capsulotomy 1 chapter - 30-60", "hydroprocedure 1 chapter - 60-120", "cortex-aspiration 1 chapter - 120-150"}, nil},

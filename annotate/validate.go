@@ -21,7 +21,9 @@ func validate(f *File, src *source.Source, report source.Report) {
 		name string
 		text Text
 	}{{"sideport", f.Sideport}, {"title", f.Title}, {"procedure", f.Procedure}} {
-		if !need.text.Set || need.text.Value == "" {
+		if need.text.Set && strings.TrimSpace(need.text.Value) == "" {
+			fault(need.text, report, "read/missing-key", "the key %q has no value", need.name)
+		} else if !need.text.Set {
 			report(source.Finding{
 				Pos: src.Whole(), Path: need.name, Severity: source.Error, Rule: "read/missing-key",
 				Message: fmt.Sprintf("the key %q is missing", need.name),

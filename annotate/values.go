@@ -1,6 +1,7 @@
 package annotate
 
 import (
+	"regexp"
 	"strings"
 
 	"sideport/timeline/source"
@@ -42,7 +43,7 @@ func (v *ValueKeys) UnmarshalNode(n yamldoc.Node, report source.Report) {
 		return
 	}
 	reading := strings.Contains(n.Path, ".readings[")
-	for _, pair := range n.Pairs(report) {
+	for _, pair := range withoutCommas(n.Pairs(report), report) {
 		if reading && (pair.Key.Value == "at" || pair.Key.Value == "how") {
 			if pair.Value.Kind() != yamldoc.Scalar {
 				pair.Value.Fault(report, "read/wrong-type", "expected a single value for %q", pair.Key.Value)
@@ -67,15 +68,46 @@ func (v *ValueKeys) UnmarshalNode(n yamldoc.Node, report source.Report) {
 	}
 }
 
+// commaTail is what YAML makes of the second half of 6,5 mm inside { }: a key of
+// its own without a value.
+var commaTail = regexp.MustCompile(`^\d+(?:[^\d:]|$)`)
+
+// withoutCommas takes out the two halves of every value that was written with a
+// decimal comma inside { }, where YAML reads the comma as the end of the entry, and
+// says so: half a number is worse than none.
+func withoutCommas(pairs []yamldoc.Pair, report source.Report) []yamldoc.Pair {
+	var out []yamldoc.Pair
+	for i := 0; i < len(pairs); i++ {
+		p := pairs[i]
+		if i+1 < len(pairs) {
+			tail := pairs[i+1]
+			written := p.Value.Value()
+			if tail.Value.Kind() == yamldoc.Empty && commaTail.MatchString(tail.Key.Value) && written != "" && strings.ContainsAny(written[len(written)-1:], "0123456789") {
+				p.Value.Fault(report, "read/decimal-comma", "\"%s,%s\" is written with a decimal comma; inside { } it stands in quotes or with a point", written, tail.Key.Value)
+				i++
+				continue
+			}
+		}
+		out = append(out, p)
+	}
+	return out
+}
+
 func readValueKey(pair yamldoc.Pair, report source.Report) (ValueKey, bool) {
 	key := ValueKey{Parameter: pair.Key}
 	switch pair.Value.Kind() {
+	case yamldoc.Empty:
+		return key, false // not filled in
 	case yamldoc.Scalar:
 		key.Value = pair.Value.Text()
 	case yamldoc.Mapping:
 		var long struct {
 			Value Text `yaml:"value"`
 			How   Text `yaml:"how"`
+		}
+		pairs := pair.Value.Pairs(func(source.Finding) {}) // said by Decode
+		if len(withoutCommas(pairs, report)) < len(pairs) {
+			return key, false
 		}
 		pair.Value.Decode(&long, report)
 		if !long.Value.Set {
@@ -103,7 +135,7 @@ func (m *Measures) UnmarshalNode(n yamldoc.Node, report source.Report) {
 		n.Fault(report, "read/wrong-type", "expected names with values, such as pressure: 14 mmHg")
 		return
 	}
-	for _, pair := range n.Pairs(report) {
+	for _, pair := range withoutCommas(n.Pairs(report), report) {
 		if pair.Key.Value == "acuity" && pair.Value.Kind() == yamldoc.Mapping {
 			for _, inner := range pair.Value.Pairs(report) {
 				inner.Key.Value = "acuity." + inner.Key.Value

@@ -46,11 +46,12 @@ func MaskedText(c *annotate.Case, text string, at source.Pos) string {
 // mask replaces identifiers by their class and place.
 type mask struct {
 	opt     privacy.Options
+	shown   string                            // the folder that the names of files begin with
 	sources map[*source.Source]*source.Source // the same text under a name that tells nothing
 }
 
 func newMask(c *annotate.Case) mask {
-	return mask{opt: privacy.Options{PrivateWords: c.PrivateWords(), AllowYear: true}, sources: map[*source.Source]*source.Source{}}
+	return mask{shown: c.Shown, opt: privacy.Options{PrivateWords: c.PrivateWords(), AllowYear: true}, sources: map[*source.Source]*source.Source{}}
 }
 
 func (m mask) findings(list []source.Finding, files bool) []source.Finding {
@@ -103,9 +104,16 @@ func (m mask) pos(at source.Pos) source.Pos {
 	safe, done := m.sources[at.Source]
 	if !done {
 		safe = at.Source
-		dir, base := path.Split(at.Source.Name())
-		if name := m.name(base); name != base {
-			safe = source.New(dir+name, at.Source.Text())
+		rest, inside := strings.CutPrefix(at.Source.Name(), strings.TrimSuffix(m.shown, "/")+"/")
+		if !inside {
+			rest = path.Base(at.Source.Name())
+		}
+		parts := strings.Split(rest, "/")
+		for i, p := range parts {
+			parts[i] = m.name(p)
+		}
+		if name := strings.Join(parts, "/"); name != rest {
+			safe = source.New(strings.TrimSuffix(at.Source.Name(), rest)+name, at.Source.Text())
 		}
 		m.sources[at.Source] = safe
 	}

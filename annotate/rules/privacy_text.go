@@ -2,8 +2,10 @@ package rules
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
+	"sideport/annotate"
 	"sideport/annotate/privacy"
 	"sideport/annotate/rule"
 	"sideport/timeline/source"
@@ -19,11 +21,13 @@ func privacyText() rule.Rule {
 			"Every output of the case is withheld until the text is changed or the place is accepted with a reason.",
 		Run: func(p *rule.Pass) {
 			opt := privacy.Options{PrivateWords: p.Case.PrivateWords(), AllowYear: true}
+			p = once(p)
 			for _, t := range p.Case.File.FreeTexts() {
 				o := opt
 				o.Published = strings.HasPrefix(t.Path, "references[")
 				scan(p, t.Value, t.Pos, t.Path, o)
 			}
+			privateInCaseFile(p)
 			for _, t := range p.Case.File.Authors { // public names; a private word is none
 				for _, h := range privacy.Scan(t.Value, opt) {
 					if h.Class == privacy.PrivateWord {
@@ -49,6 +53,33 @@ func privacyText() rule.Rule {
 				scan(p, string(own.Text()), own.Pos(0), "", opt)
 			}
 		},
+	}
+}
+
+// once is the pass with one finding a place: a private word of the case file is seen
+// as a word of the file and as part of a text.
+func once(p *rule.Pass) *rule.Pass {
+	seen := map[string]bool{}
+	return &rule.Pass{Case: p.Case, Report: func(f source.Finding) {
+		if key := f.Pos.String() + f.Message; !seen[key] {
+			seen[key] = true
+			p.Report(f)
+		}
+	}}
+}
+
+// privateInCaseFile looks for private words anywhere in case.yaml, keys and remarks
+// included, but where they are listed.
+func privateInCaseFile(p *rule.Pass) {
+	src, words := p.Case.CaseFile, p.Case.File.PrivateWords
+	text := string(src.Text())
+	for _, h := range privacy.Scan(text, privacy.Options{PrivateWords: p.Case.PrivateWords()}) {
+		listed := slices.ContainsFunc(words, func(w annotate.Text) bool {
+			return w.Pos.Offset <= h.Start && h.Start <= w.Pos.Offset+len(w.Value)
+		})
+		if h.Class == privacy.PrivateWord && !listed {
+			p.Report(identifier(h.Class, src.Pos(h.Start), "", "the text"))
+		}
 	}
 }
 

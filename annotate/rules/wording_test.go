@@ -55,7 +55,7 @@ func faulty() map[string]map[string]string {
 			"  - {step: capsulotomy, variant: ccc, values: {rhexis-diameter: 4.2-6 mm}}\n  - {step: capsulotomy, nth: 2, values: {rhexis-diameter: 5.2 mm}}\n" +
 			"  - {step: capsule-stain, values: {stain-concentration: 0.6 %, stain-volume: 4 mm, stain-dwell: about 900 s}}\n" +
 			"  - {step: nucleus-delivery, values: {bottle-height: 20 cm, vacuum: 900 mmHg}}\n  - {step: cortex-aspiration, variant: simcoe, values: {bottle-height: 45}}\n" +
-			"  - {step: intracameral-antibiotic, variant: moxifloxacin, values: {drug: moxifloxacin, dose: 5 mg, volume: 0.1 mL, drug-concentration: 0.5 %}}\n" +
+			"  - {step: intracameral-antibiotic, variant: moxifloxacin, values: {drug: moxifloxacin, dose: 0.25 mg, volume: 0.1 mL, drug-concentration: 0.5 %}}\n" +
 			"waivers: [{rule: range/rhexis-diameter, step: capsulotomy, value: 1 mm, reason: so, by: T3}, {rule: range/nothing, reason: so, by: T3}]\n"},
 		"privacy 2026-03-01": {
 			"case.yaml":     head + "private-words: [Zubrik]\nconsent: {scope: public, sound: theatre}\nvideo: {file: 20260301.mp4}\nsummary: by Zubrik\nfiles: {notes: MRN 00731.md}\n",

@@ -10,7 +10,7 @@ import (
 // U+2066 to U+2069): nothing in it moves a terminal's cursor or shows letters in
 // another order than they stand. The text itself is unchanged where it has none.
 func Printable(text string) string {
-	if strings.IndexFunc(text, hidden) < 0 {
+	if Hidden(text) < 0 {
 		return text
 	}
 	return strings.Map(func(r rune) rune {
@@ -20,6 +20,9 @@ func Printable(text string) string {
 		return r
 	}, text)
 }
+
+// Hidden is the offset of the first character that Printable leaves out, or -1.
+func Hidden(text string) int { return strings.IndexFunc(text, hidden) }
 
 func hidden(r rune) bool {
 	switch {

@@ -120,9 +120,10 @@ func (n Node) Pos() source.Pos {
 	return n.src.PosAt(n.raw.Line, n.raw.Column)
 }
 
-// Text is the scalar with its place.
+// Text is the scalar with its place, without control characters and marks that turn
+// the direction of writing.
 func (n Node) Text() Text {
-	return Text{Value: n.Value(), Pos: n.Pos(), Path: n.Path, Set: n.Kind() == Scalar}
+	return Text{Value: source.Printable(n.Value()), Pos: n.Pos(), Path: n.Path, Set: n.Kind() == Scalar}
 }
 
 // Items are the elements of a sequence, or n itself when it is a lone value.
