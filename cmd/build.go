@@ -42,7 +42,7 @@ func (a *app) buildCmd() *cobra.Command {
 		Use:   "build CASE... -o OUT",
 		Short: "Write the teaching page, tracks, chapters and reports of a case",
 		Long:  aboutBuild,
-		Args:  cobra.MinimumNArgs(1),
+		Args:  folders,
 		RunE: a.run(func(args []string) error {
 			opt.failOn = level.value
 			return a.build(args, opt)

@@ -39,7 +39,7 @@ func (a *app) captionsCmd() *cobra.Command {
 		Use:   "captions FILE [-o OUT]",
 		Short: "Shape a speech track into captions, or convert it",
 		Long:  aboutCaptions,
-		Args:  cobra.ExactArgs(1),
+		Args:  one("speech track"),
 		RunE: a.run(func(args []string) error {
 			opt.format = form.value
 			return a.captions(args[0], opt)

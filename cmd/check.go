@@ -27,7 +27,7 @@ func (a *app) checkCmd() *cobra.Command {
 		Use:   "check PATH...",
 		Short: "List what to look at again in a case or a tree of cases",
 		Long:  aboutCheck,
-		Args:  cobra.MinimumNArgs(1),
+		Args:  folders,
 		RunE: a.run(func(args []string) error {
 			return a.check(args, format.value, level.value)
 		}),

@@ -32,7 +32,7 @@ func (a *app) newCmd() *cobra.Command {
 		Use:   "new DIR",
 		Short: "Start a case from what is in a folder",
 		Long:  aboutNew,
-		Args:  cobra.ExactArgs(1),
+		Args:  one("folder"),
 		RunE: a.run(func(args []string) error {
 			return a.newCase(args[0], procedure.value)
 		}),
@@ -135,23 +135,22 @@ func (s *start) roleOf(name, ext string) format.Role {
 	return format.Cuts // nothing that new fills in
 }
 
-// choose takes the file with the default name, else the only candidate. Of several
-// none is taken, and it is said.
+// choose takes the only file with the default name, else the only candidate, as the
+// other commands will. Of several none is taken, and it is said.
 func (s *start) choose(stem string, found []string) string {
-	for _, f := range found {
-		if strings.EqualFold(strings.TrimSuffix(f, filepath.Ext(f)), stem) {
-			return f
-		}
+	isDefault := func(f string) bool { return isDefault(f, stem) }
+	if named := slices.DeleteFunc(slices.Clone(found), func(f string) bool { return !isDefault(f) }); len(named) > 0 {
+		found = named
 	}
-	if len(found) > 1 {
-		s.unsure = append(s.unsure, fmt.Sprintf("Several files could be the %s: %s. Rename the right one to %s%s.",
-			stem, strings.Join(found, ", "), stem, filepath.Ext(found[0])))
+	switch len(found) {
+	case 0:
 		return ""
+	case 1:
+		return found[0]
 	}
-	if len(found) == 0 {
-		return ""
-	}
-	return found[0]
+	s.unsure = append(s.unsure, fmt.Sprintf("Several files could be the %s: %s. None is read until one of them is named in case.yaml or the others are moved away.",
+		stem, strings.Join(found, ", ")))
+	return ""
 }
 
 // read finds the steps that the list of times, else the chapters, name, and the
@@ -206,7 +205,6 @@ func (s *start) caseFile(procedure string, steps []annotate.Step) string {
 	line("languages: [en]")
 	line("purpose: curriculum            # or channel, conference, review")
 	s.files(line)
-	line("# video: {shows: recording}   # when the video was not edited")
 	line("consent: {scope: none, recorded: false}   # none, local, course or public")
 	line("# patient: {age-band: 60-69, sex: not-stated, eye: right, cataract: {type: [ns], grade: [{scheme: locs3-no, value: 3.0}]}}")
 	line("# before: {acuity: {corrected: 6/36}, pressure: 15 mmHg, pupil: 7 mm}")
@@ -217,7 +215,7 @@ func (s *start) caseFile(procedure string, steps []annotate.Step) string {
 		line("steps: []   # one entry a step; \"sideport steps\" prints the names")
 		return b.String()
 	}
-	line("steps:   # values that can be filled in stand behind each step")
+	line("steps:   # a value is written as values: {rhexis-diameter: 6 mm}")
 	table := ranges.Builtin()
 	for _, st := range steps {
 		line("  - step: %s", st.ID)
@@ -231,7 +229,7 @@ func (s *start) caseFile(procedure string, steps []annotate.Step) string {
 			}
 		}
 		if len(names) > 0 {
-			line("    # values: {%s: }", strings.Join(names, ": , "))
+			line("    # values that can be filled in: %s", strings.Join(names, ", "))
 		}
 	}
 	return b.String()
@@ -249,8 +247,11 @@ func (s *start) files(line func(string, ...any)) {
 	if len(keys) > 0 {
 		line("files: {%s}", strings.Join(keys, ", "))
 	}
-	if s.video != "" && !isDefault(s.video, "video") {
-		line("video: {file: %q}", s.video)
+	switch {
+	case s.video != "" && !isDefault(s.video, "video"):
+		line("video: {file: %q}   # add shows: recording when it was not edited", s.video)
+	default:
+		line("# video: {shows: recording}   # when the video was not edited; duration: \"4:05\" when its length is not found")
 	}
 	if s.caption != "" && !isDefault(s.caption, "narration") {
 		line("narration: {file: %q, language: en, clock: video}", s.caption)
@@ -280,7 +281,7 @@ func (s *start) tell(steps int) []string {
 	}
 	out = append(out, s.unsure...)
 	if steps > 0 {
-		out = append(out, fmt.Sprintf("%d steps were recognised and stand in case.yaml.", steps))
+		out = append(out, fmt.Sprintf("Recognised steps, which stand in case.yaml: %d.", steps))
 	}
 	return append(out, "Consent is \"none\" until you change it: the page will be marked as not for release.",
 		"Next: fill in case.yaml, then run \"sideport check "+filepath.ToSlash(s.dir)+"\".")

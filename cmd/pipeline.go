@@ -84,6 +84,11 @@ func (j judged) unread() bool {
 func cases(args []string) ([]string, error) {
 	var out []string
 	for _, arg := range args {
+		if info, err := os.Stat(arg); errors.Is(err, fs.ErrNotExist) {
+			return nil, fmt.Errorf("there is no folder %s", arg)
+		} else if err == nil && !info.IsDir() {
+			return nil, usagef("%s is a file; a case is a folder with a case.yaml in it", arg)
+		}
 		if _, err := os.Stat(filepath.Join(arg, "case.yaml")); err == nil {
 			out = append(out, arg)
 			continue

@@ -2,6 +2,7 @@ package cmd
 
 import (
 	"fmt"
+	"strings"
 
 	"sideport/export/words"
 
@@ -57,6 +58,24 @@ func (a *app) versionCmd() *cobra.Command {
 	}
 }
 
+// folders asks for at least one argument and says of what.
+func folders(cmd *cobra.Command, args []string) error {
+	if len(args) == 0 {
+		return fmt.Errorf("%s takes at least one case folder", cmd.Name())
+	}
+	return nil
+}
+
+// one asks for exactly one argument and says of what.
+func one(what string) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
+		if len(args) != 1 {
+			return fmt.Errorf("%s takes one %s", cmd.Name(), what)
+		}
+		return nil
+	}
+}
+
 // oneOf is a flag that takes one of a few words.
 type oneOf struct {
 	value string
@@ -73,7 +92,7 @@ func (o *oneOf) Set(s string) error {
 			return nil
 		}
 	}
-	return fmt.Errorf("known are %v", o.words)
+	return fmt.Errorf("known are %s", strings.Join(o.words, ", "))
 }
 
 // flag adds o to a command under a name, with completion.

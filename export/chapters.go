@@ -42,7 +42,11 @@ func Chapters(c *annotate.Case) chapter.List {
 			continue
 		}
 		label, _ := taxonomy.Label(s.Procedure, s.ID, lang)
-		list.Chapters = append(list.Chapters, chapter.Chapter{ID: s.ID, From: s.Video[0].From, Title: label})
+		c := chapter.Chapter{ID: s.ID, From: s.Video[0].From, Title: label}
+		if !s.EndAssumed {
+			c.To = s.Video[len(s.Video)-1].To
+		}
+		list.Chapters = append(list.Chapters, c)
 	}
 	for _, t := range c.Titles {
 		if t.Match.Kind == taxonomy.KindRemark && t.From < c.VideoLength {

@@ -4,9 +4,11 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"strings"
 
 	"sideport/annotate"
 	"sideport/export/caption"
+	"sideport/export/words"
 	"sideport/timeline/source"
 )
 
@@ -26,6 +28,12 @@ func New(c *annotate.Case) (*Bundle, []source.Finding) {
 	b := &Bundle{Case: c}
 	var findings []source.Finding
 	report := func(f source.Finding) { findings = append(findings, f) }
+	if lang := c.Languages[0]; words.Get(lang).Language() == words.English && !strings.HasPrefix(strings.ToLower(lang), words.English) {
+		report(source.Finding{
+			Pos: c.CaseFile.Whole(), Severity: source.Note, Rule: "step/no-interface-text",
+			Message: fmt.Sprintf("the page's own words are English; there are none in the language %s", lang),
+		})
+	}
 	if c.HasVideoClock {
 		for _, lang := range c.Languages {
 			b.Steps = append(b.Steps, stepsTrack(c, lang, report))

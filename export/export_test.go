@@ -118,6 +118,6 @@ func Example() {
 		fmt.Printf("%v %q\n", cue.From, cue.Text)
 	}
 	// Output:
-	// 0s "Clear corneal incision: clear corneal\nmain incision width 2.6 mm\ncorneal tunnel length 1.9 mm"
+	// 0s "Main incision: clear corneal\nmain incision width 2.6 mm\ncorneal tunnel length 1.9 mm"
 	// 21.5s "OVD injection"
 }

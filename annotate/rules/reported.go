@@ -81,6 +81,7 @@ func Reported() []Described {
 		{"speech/reading-speed", "A caption with more letters a second than the profile allows."},
 		{"step/ambiguous", "A text that could name several things; it stays unresolved and the candidates are named."},
 		{"step/guessed", "A text read as the nearest name of the vocabulary."},
+		{"step/no-interface-text", "The page's first language has no interface text; the page's own words are English."},
 		{"step/no-label", "A step without a name in one of the case's languages; the English one is used."},
 		{"step/not-named", "A text that names nothing of the vocabulary; it is kept as a remark."},
 		{"step/value-elsewhere", "A value recorded at a step that usually has none such."},

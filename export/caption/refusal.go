@@ -1,6 +1,9 @@
 package caption
 
-import "fmt"
+import (
+	"fmt"
+	"strconv"
+)
 
 // Refusal says that a format cannot hold a track. Nothing was written.
 type Refusal struct {
@@ -15,7 +18,7 @@ func (r *Refusal) Error() string {
 	switch {
 	case r.Cue == 0:
 		return fmt.Sprintf("%s cannot hold this track: %s", r.Format, r.Reason)
-	case r.ID == "":
+	case r.ID == "" || r.ID == strconv.Itoa(r.Cue):
 		return fmt.Sprintf("%s cannot hold cue %d: %s", r.Format, r.Cue, r.Reason)
 	}
 	return fmt.Sprintf("%s cannot hold cue %d (%s): %s", r.Format, r.Cue, r.ID, r.Reason)

@@ -85,6 +85,7 @@ func (b *builder) head() {
 		v.Release = capital(v.say("page.not-for-release"))
 	}
 	v.NotForRelease = b.c.Consent.Scope != "public"
+	v.NotReviewed = !taxonomy.Reviewed(b.lang)
 }
 
 // shortTitle keeps to the 70 letters that windows and result lists show, cut at a

@@ -178,6 +178,8 @@ func basis(v *annotate.Value) figure.Basis {
 	switch {
 	case v.How == "estimated" || v.Quantity.Approximate:
 		return figure.Estimated
+	case v.Quantity.Low != nil && v.Quantity.High != nil && !v.Quantity.Single(): // the middle of what was recorded
+		return figure.Derived
 	case v.How == "measured" || v.How == "on-image":
 		return figure.Measured
 	}

@@ -18,12 +18,13 @@ type view struct {
 	Style    template.CSS
 	Script   template.JS
 
-	Title      string
-	ShortTitle string // for the window and for lists of results
-	Procedure  named
-	Facts      []string
-	Caution    string
-	Release    string // consent in one line; empty when public
+	Title       string
+	ShortTitle  string // for the window and for lists of results
+	Procedure   named
+	Facts       []string
+	Caution     string
+	NotReviewed bool   // no speaker of the trade has read the names of the steps
+	Release     string // consent in one line; empty when public
 	// NotForRelease keeps the page out of search engines, should it be put up by
 	// mistake.
 	NotForRelease bool

@@ -138,9 +138,15 @@ func noteListHabits(chapters []timeline.Chapter, report source.Report) {
 	if n := len(chapters); n < fewestEntries {
 		note(chapters[0].Pos, "the number of chapters is %d; chapter lists in plain text commonly have %d or more", n, fewestEntries)
 	}
+	short, first := 0, 0
 	for i := 1; i < len(chapters); i++ {
 		if long := chapters[i].From - chapters[i-1].From; long > 0 && long < shortestEntry {
-			note(chapters[i-1].Pos, "the chapter lasts %s; in chapter lists in plain text %s or more is common", clockText(long), clockText(shortestEntry))
+			if short++; short == 1 {
+				first = i - 1
+			}
 		}
+	}
+	if short > 0 {
+		note(chapters[first].Pos, "%d of %d chapters last less than %s, the first one here; in chapter lists in plain text that or more is common", short, len(chapters), clockText(shortestEntry))
 	}
 }
