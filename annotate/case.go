@@ -22,15 +22,15 @@ type Material struct {
 	Sources    []*source.Source // every text read, case.yaml first
 	Stamps     []timeline.Stamp // of all recording lists, in file order
 	Chapters   []timeline.Chapter
-	Cues       []timeline.Cue // the narration, on its own clock
-	CueFormat  string         // webvtt, subrip: how the cues' markup reads
-	Notes      *source.Source // notes.md, or nil
-	Ranges     *source.Source // the case's own ranges, or nil
-	Lexicon    *source.Source // the case's own lexicon, or nil
-	VideoFile  string         // name inside the folder, or empty
-	Media      *media.Facts   // container facts of VideoFile, or nil
-	TagsUnread bool           // not everything of the container could be examined
-	EditList   bool           // an edit list is there
+	Cues       []timeline.Cue      // the narration, on its own clock
+	plain      func(string) string // a cue without its format's markup
+	Notes      *source.Source      // notes.md, or nil
+	Ranges     *source.Source      // the case's own ranges, or nil
+	Lexicon    *source.Source      // the case's own lexicon, or nil
+	VideoFile  string              // name inside the folder, or empty
+	Media      *media.Facts        // container facts of VideoFile, or nil
+	TagsUnread bool                // not everything of the container could be examined
+	EditList   bool                // an edit list is there
 	Findings   []source.Finding
 }
 

@@ -129,7 +129,7 @@ func TestDose(t *testing.T) {
 		{"500 mcg", "5 mg/mL", "0.1 mL", ""},
 		{"0.6 mg", "0.5 %", "0.1 mL", ""}, // a fifth more
 		{"0.27 mg", "0.5 %", "0.1 mL", "range/dose"},
-		{"5 mg", "0.5 %", "0.1 mL", "range/slip"}, // one fact, one finding,
+		{"5 mg", "0.5 %", "0.1 mL", "range/slip"},   // one fact, one finding,
 		{"0.5 mg", "0.5 %", "about 0.1-0.2 mL", ""}, // no one product
 	} {
 		c := resolve(t, map[string]string{"case.yaml": head + "steps: [{step: intracameral-antibiotic, variant: moxifloxacin, values: {volume: " +

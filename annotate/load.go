@@ -3,7 +3,6 @@ package annotate
 import (
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"os"
 	"path"
@@ -17,10 +16,6 @@ import (
 	"sideport/timeline/source"
 	"sideport/timeline/source/yamldoc"
 )
-
-// maxText bounds how much of one text file is read into memory. A narration of
-// 100,000 cues is about 11 MB.
-const maxText = 256 << 20
 
 // ErrNoCase means the folder holds no case.yaml.
 var ErrNoCase = errors.New("there is no case.yaml in the folder")
@@ -123,21 +118,10 @@ func (l *loader) text(name string) (*source.Source, error) {
 		return nil, fmt.Errorf("reading %s: %w", name, err)
 	}
 	defer func() { _ = f.Close() }()
-	raw, err := io.ReadAll(io.LimitReader(f, maxText+1))
+	src, err := source.Read(f, path.Join(l.m.Shown, name), l.report)
 	if err != nil {
-		return nil, fmt.Errorf("reading %s: %w", name, err)
+		return nil, err
 	}
-	shown := path.Join(l.m.Shown, name)
-	if len(raw) > maxText {
-		src := source.New(shown, nil)
-		l.report(source.Finding{
-			Pos: src.Whole(), Severity: source.Error, Rule: "read/too-large",
-			Message: fmt.Sprintf("the file is larger than %d MB; nothing of it is read", maxText>>20),
-		})
-		l.m.Sources = append(l.m.Sources, src)
-		return src, nil
-	}
-	src := source.Decode(shown, raw, l.report)
 	l.m.Sources = append(l.m.Sources, src)
 	l.hidden(src)
 	return src, nil
@@ -228,13 +212,8 @@ func (l *loader) recording() error {
 		if err != nil {
 			return err
 		}
-		if src.Unreadable() {
-			continue
-		}
-		if r, ok := format.For(format.Recording, src); ok {
+		if r, ok := format.Find(format.Recording, src, "list of times", l.report); ok {
 			l.m.Stamps = append(l.m.Stamps, r.Stamps(src, l.report)...)
-		} else {
-			l.unknownFormat(src, "list of times")
 		}
 	}
 	return nil
@@ -246,13 +225,11 @@ func (l *loader) chapters() error {
 		return nil
 	}
 	src, err := l.text(name)
-	if err != nil || src.Unreadable() {
+	if err != nil {
 		return err
 	}
-	if r, ok := format.For(format.Chapters, src); ok {
+	if r, ok := format.Find(format.Chapters, src, "chapter file", l.report); ok {
 		l.m.Chapters = r.Chapters(src, l.report)
-	} else {
-		l.unknownFormat(src, "chapter file")
 	}
 	return nil
 }
@@ -265,25 +242,13 @@ func (l *loader) narration() error {
 		return nil
 	}
 	src, err := l.text(name)
-	if err != nil || src.Unreadable() {
+	if err != nil {
 		return err
 	}
-	if r, ok := format.For(format.Narration, src); ok {
-		l.m.Cues, l.m.CueFormat = r.Cues(src, l.report), r.Name
-	} else {
-		l.unknownFormat(src, "narration")
+	if r, ok := format.Find(format.Narration, src, "narration", l.report); ok {
+		l.m.Cues, l.m.plain = r.Cues(src, l.report), r.Plain
 	}
 	return nil
-}
-
-func (l *loader) unknownFormat(src *source.Source, role string) {
-	if len(src.Text()) == 0 {
-		return // an empty file holds nothing to lose
-	}
-	l.report(source.Finding{
-		Pos: src.Whole(), Severity: source.Error, Rule: "read/unknown-format",
-		Message: fmt.Sprintf("the %s is in no format that is read here", role),
-	})
 }
 
 func (l *loader) cuts() error {
@@ -385,10 +350,10 @@ func (l *loader) videoPos() *source.Source {
 
 // PlainCue is the text of a cue without its format's markup.
 func (m *Material) PlainCue(c timeline.Cue) string {
-	if m.CueFormat == "subrip" {
-		return format.SubRipPlainText(c.Text)
+	if m.plain == nil {
+		return format.PlainText(c.Text)
 	}
-	return format.PlainText(c.Text)
+	return m.plain(c.Text)
 }
 
 // LoadFiles reads a list of times and a chapter file that belong to no case
@@ -402,21 +367,17 @@ func LoadFiles(procedure, recording, chapters string) (*Material, error) {
 		if name == "" {
 			return nil
 		}
-		raw, err := os.ReadFile(name)
+		f, err := os.Open(name)
 		if err != nil {
 			return fmt.Errorf("reading %s: %w", role, err)
 		}
-		text := source.Decode(filepath.ToSlash(name), raw, report)
-		if text.Unreadable() {
-			return nil
+		defer func() { _ = f.Close() }()
+		text, err := source.Read(f, filepath.ToSlash(name), report)
+		if err != nil {
+			return err
 		}
-		if r, ok := format.For(role, text); ok {
+		if r, ok := format.Find(role, text, role.String()+" file", report); ok {
 			use(r, text)
-		} else if len(text.Text()) > 0 {
-			report(source.Finding{
-				Pos: text.Whole(), Severity: source.Error, Rule: "read/unknown-format",
-				Message: fmt.Sprintf("the %s file is in no format that is read here", role),
-			})
 		}
 		return nil
 	}

@@ -2,7 +2,6 @@ package cmd
 
 import (
 	"bytes"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -59,13 +58,12 @@ func (a *app) captions(name string, opt captionsOptions) error {
 	if opt.out != "" && sameFile(name, opt.out) {
 		return usagef("%s would be written over the file it is read from", opt.out)
 	}
-	raw, err := a.readAll(name)
+	var findings []source.Finding
+	add := func(f source.Finding) { findings = append(findings, f) }
+	src, err := a.readText(name, add)
 	if err != nil {
 		return err
 	}
-	var findings []source.Finding
-	add := func(f source.Finding) { findings = append(findings, f) }
-	src := source.Decode(filepath.ToSlash(name), raw, add)
 	cues, plain := readCues(src, add)
 	if opt.format == "json" {
 		a.fail(findings)
@@ -91,39 +89,24 @@ func (a *app) captions(name string, opt captionsOptions) error {
 	return a.writeTrack(track, opt.out)
 }
 
-func (a *app) readAll(name string) ([]byte, error) {
+func (a *app) readText(name string, report source.Report) (*source.Source, error) {
 	if name == "-" {
-		raw, err := io.ReadAll(a.in)
-		if err != nil {
-			return nil, fmt.Errorf("reading standard input: %w", err)
-		}
-		return raw, nil
+		return source.Read(a.in, "-", report)
 	}
-	raw, err := os.ReadFile(name)
+	f, err := os.Open(name)
 	if err != nil {
 		return nil, fmt.Errorf("reading speech track: %w", err)
 	}
-	return raw, nil
+	defer func() { _ = f.Close() }()
+	return source.Read(f, filepath.ToSlash(name), report)
 }
 
 func readCues(src *source.Source, report source.Report) ([]timeline.Cue, func(string) string) {
-	if src.Unreadable() {
-		return nil, format.PlainText
-	}
-	r, ok := format.For(format.Narration, src)
+	r, ok := format.Find(format.Narration, src, "speech track", report)
 	if !ok {
-		if len(src.Text()) > 0 {
-			report(source.Finding{
-				Pos: src.Whole(), Severity: source.Error, Rule: "read/unknown-format",
-				Message: "the speech track is in no format that is read here",
-			})
-		}
 		return nil, format.PlainText
 	}
-	if r.Name == "subrip" {
-		return r.Cues(src, report), format.SubRipPlainText
-	}
-	return r.Cues(src, report), format.PlainText
+	return r.Cues(src, report), r.Plain
 }
 
 // sameFile reports whether two names are of one file.
@@ -163,10 +146,7 @@ func writeCues(w io.Writer, cues []timeline.Cue, name string, findings []source.
 			Text: c.Text, Line: c.Pos.Position().Line, Settings: c.Settings,
 		})
 	}
-	enc := json.NewEncoder(w)
-	enc.SetEscapeHTML(false)
-	enc.SetIndent("", " ")
-	return enc.Encode(out)
+	return report.Encode(w, out)
 }
 
 // writeTrack writes whole or not at all.

@@ -16,6 +16,7 @@ import (
 	"sync"
 
 	"sideport/export"
+	"sideport/export/report"
 )
 
 const (
@@ -165,10 +166,7 @@ func fileSum(path string) (string, error) {
 
 func marshal(v any) []byte {
 	var b bytes.Buffer
-	enc := json.NewEncoder(&b)
-	enc.SetEscapeHTML(false)
-	enc.SetIndent("", " ")
-	if err := enc.Encode(v); err != nil {
+	if err := report.Encode(&b, v); err != nil {
 		panic("cmd: " + err.Error())
 	}
 	return b.Bytes()

@@ -2,7 +2,6 @@ package cmd
 
 import (
 	"encoding/csv"
-	"encoding/json"
 	"io"
 )
 
@@ -12,11 +11,4 @@ func printCSV(w io.Writer, table [][]string) error {
 		return err
 	}
 	return out.Error()
-}
-
-func printJSON(w io.Writer, v any) error {
-	enc := json.NewEncoder(w)
-	enc.SetEscapeHTML(false)
-	enc.SetIndent("", " ")
-	return enc.Encode(v)
 }

@@ -7,6 +7,7 @@ import (
 
 	"sideport/annotate/quantity"
 	"sideport/annotate/ranges"
+	"sideport/export/report"
 	"sideport/export/words"
 
 	"github.com/spf13/cobra"
@@ -85,7 +86,7 @@ func printRanges(w io.Writer, procedure, parameter, format string) error {
 	rows := rangeRows(procedure, parameter)
 	switch format {
 	case "json":
-		return printJSON(w, rows)
+		return report.Encode(w, rows)
 	case "csv":
 		table := [][]string{{"parameter", "step", "procedure", "conditions", "unit", "accept", "hard", "words", "severity", "evidence_accept", "evidence_hard", "quoted", "source", "source_id", "why", "also"}}
 		for _, r := range rows {

@@ -7,6 +7,7 @@ import (
 	"text/tabwriter"
 
 	"sideport/annotate/taxonomy"
+	"sideport/export/report"
 
 	"github.com/spf13/cobra"
 )
@@ -87,7 +88,7 @@ func printSteps(w io.Writer, procedure, format string) error {
 	rows := stepRows(procedure)
 	switch format {
 	case "json":
-		return printJSON(w, rows)
+		return report.Encode(w, rows)
 	case "csv":
 		table := [][]string{{"id", "label", "procedure", "required", "repeat", "synonyms", "variants", "complications", "instruments", "before", "may_swap", "window_s"}}
 		for _, r := range rows {

@@ -1,7 +1,6 @@
 package export
 
 import (
-	"encoding/json"
 	"io"
 	"time"
 
@@ -91,10 +90,7 @@ func WriteAlignment(w io.Writer, c *annotate.Case, findings report.Case) error {
 	for _, p := range c.Pairs {
 		out.Pairs = append(out.Pairs, alignPairJSON{p.Stamp, p.Chapter, report.Known(p.Step), report.Seconds(p.Residual), report.Share(p.Confidence)})
 	}
-	enc := json.NewEncoder(w)
-	enc.SetEscapeHTML(false)
-	enc.SetIndent("", " ")
-	return enc.Encode(out)
+	return report.Encode(w, out)
 }
 
 func seconds(d *time.Duration) *float64 {

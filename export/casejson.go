@@ -1,7 +1,6 @@
 package export
 
 import (
-	"encoding/json"
 	"io"
 
 	"sideport/annotate"
@@ -176,10 +175,7 @@ func WriteCase(w io.Writer, c *annotate.Case) error {
 	for _, e := range c.Events {
 		out.Events = append(out.Events, eventJSON{e.ID, e.Info.Label, string(e.Info.Kind()), seconds(e.Recording), seconds(e.Video), report.Known(e.Note)})
 	}
-	enc := json.NewEncoder(w)
-	enc.SetEscapeHTML(false)
-	enc.SetIndent("", " ")
-	return enc.Encode(out)
+	return report.Encode(w, out)
 }
 
 func patient(p annotate.Patient) patientJSON {

@@ -1,6 +1,8 @@
 package ranges
 
 import (
+	"path"
+
 	"sideport/timeline/source"
 	"sideport/timeline/source/yamldoc"
 )
@@ -28,7 +30,7 @@ func (t *Table) ParseLocal(src *source.Source, report source.Report) []Row {
 	}
 	whose := doc.Whose.Value
 	if whose == "" {
-		whose = src.Name()
+		whose = path.Base(src.Name())
 	}
 	l := loader{sources: t.sources, parameters: map[string]Parameter{}, whose: whose, report: report}
 	for _, p := range t.parameters {

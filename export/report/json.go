@@ -68,10 +68,16 @@ func JSON(w io.Writer, cases []Case) error {
 		}
 		report.Cases = append(report.Cases, jc)
 	}
+	return Encode(w, report)
+}
+
+// Encode writes v as the program's JSON looks: indented by a space, its text not
+// escaped for HTML, a line end at the end.
+func Encode(w io.Writer, v any) error {
 	enc := json.NewEncoder(w)
 	enc.SetEscapeHTML(false)
 	enc.SetIndent("", " ")
-	return enc.Encode(report)
+	return enc.Encode(v)
 }
 
 // Findings is the value of a "findings" key in other JSON output.

@@ -50,6 +50,8 @@ type Reader struct {
 	Stamps   func(*source.Source, source.Report) []timeline.Stamp
 	Chapters func(*source.Source, source.Report) []timeline.Chapter
 	Cues     func(*source.Source, source.Report) []timeline.Cue
+	// Plain is a cue's text without the format's markup; nil where there are no cues.
+	Plain func(cueText string) string
 }
 
 // All returns the readers, those with the surer marks first. The list is new at
@@ -82,6 +84,23 @@ func For(role Role, src *source.Source) (Reader, bool) {
 		}
 	}
 	return best, bestRank > 0
+}
+
+// Find is For that reports a text in no format of the role; what is the role in
+// words. A text that could not be decoded has been spoken of, and an empty one holds
+// nothing to lose: neither is reported.
+func Find(role Role, src *source.Source, what string, report source.Report) (Reader, bool) {
+	if src.Unreadable() {
+		return Reader{}, false
+	}
+	r, ok := For(role, src)
+	if !ok && len(src.Text()) > 0 {
+		report(source.Finding{
+			Pos: src.Whole(), Severity: source.Error, Rule: "read/unknown-format",
+			Message: "the " + what + " is in no format that is read here",
+		})
+	}
+	return r, ok
 }
 
 // rank is how well a file fits r, from 0 for not at all to 4.

@@ -18,6 +18,7 @@ func subripReader() Reader {
 		Roles:      []Role{Chapters, Narration},
 		Sniff:      looksLikeSubRip,
 		Signed:     true,
+		Plain:      SubRipPlainText,
 		Cues: func(src *source.Source, report source.Report) []timeline.Cue {
 			return plainCues(readSubRip(src, report))
 		},

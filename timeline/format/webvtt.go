@@ -19,6 +19,7 @@ func webvttReader() Reader {
 		Roles:      []Role{Chapters, Narration},
 		Sniff:      func(src *source.Source) bool { return hasWebVTTSignature(src.Text()) },
 		Signed:     true,
+		Plain:      PlainText,
 		Cues: func(src *source.Source, report source.Report) []timeline.Cue {
 			return plainCues(readWebVTT(src, report))
 		},

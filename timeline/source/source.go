@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/binary"
 	"fmt"
+	"io"
 	"sort"
 	"unicode/utf16"
 	"unicode/utf8"
@@ -36,6 +37,29 @@ func New(name string, text []byte) *Source {
 		}
 	}
 	return s
+}
+
+// MaxText bounds how much of one text is read into memory. A narration of 100,000
+// cues is about 11 MB.
+const MaxText = 256 << 20
+
+// Read reads a whole text and decodes it. A text above MaxText gives one
+// read/too-large error and no text. The error is of r.
+func Read(r io.Reader, name string, report Report) (*Source, error) {
+	raw, err := io.ReadAll(io.LimitReader(r, MaxText+1))
+	if err != nil {
+		return nil, fmt.Errorf("reading %s: %w", name, err)
+	}
+	if len(raw) <= MaxText {
+		return Decode(name, raw, report), nil
+	}
+	src := New(name, nil)
+	src.bad = true
+	report(Finding{
+		Pos: src.Whole(), Severity: Error, Rule: "read/too-large",
+		Message: fmt.Sprintf("the file is larger than %d MB; nothing of it is read", MaxText>>20),
+	})
+	return src, nil
 }
 
 // Decode turns the bytes of a file into a Source. A UTF-8 mark is dropped and
