@@ -7,7 +7,8 @@ import (
 
 // FreeTexts are the texts of the case file that an export could carry, with their
 // places: everything but the words of closed lists, the times, the names of files
-// and what is never exported. Authors are left out: they are public names.
+// and what is never exported. Authors are left out: they are public names. Private
+// words are looked for in the whole file besides.
 func (f *File) FreeTexts() []Text {
 	out := []Text{f.Title, f.Summary, f.Outcome, f.Disclosure}
 	out = append(out, f.Languages...)
@@ -44,7 +45,7 @@ func (f *File) FreeTexts() []Text {
 func (v ValueKeys) texts() []Text {
 	var out []Text
 	for _, k := range v.List {
-		out = append(out, k.Parameter, k.Value, k.How)
+		out = append(out, k.Value)
 	}
 	return out
 }

@@ -72,6 +72,9 @@ func once(p *rule.Pass) *rule.Pass {
 // included, but where they are listed.
 func privateInCaseFile(p *rule.Pass) {
 	src, words := p.Case.CaseFile, p.Case.File.PrivateWords
+	if len(words) == 0 {
+		return
+	}
 	text := string(src.Text())
 	for _, h := range privacy.Scan(text, privacy.Options{PrivateWords: p.Case.PrivateWords()}) {
 		listed := slices.ContainsFunc(words, func(w annotate.Text) bool {
