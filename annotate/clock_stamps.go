@@ -21,14 +21,18 @@ func (c *recordingClock) readStamps(m *Material, report source.Report) []stampTi
 	if stated {
 		times = append(times, starts)
 	}
+	var bad []source.Finding // one a message, the other places beside it
 	for _, s := range m.Stamps {
 		at, err := c.reader.Time(s.At)
 		if err != nil {
-			report(source.Finding{Pos: s.Pos, Severity: source.Error, Rule: "read/bad-time", Message: err.Error()})
+			bad = gather(bad, source.Finding{Pos: s.Pos, Severity: source.Error, Rule: "read/bad-time", Message: err.Error()})
 			continue
 		}
 		times = append(times, at)
 		stamps = append(stamps, stampTime{Stamp: s})
+	}
+	for _, f := range bad {
+		report(f)
 	}
 	rolled, outOfOrder := c.reader.Roll(times)
 	first := len(times) - len(stamps) // 1 when the start was stated
@@ -171,4 +175,16 @@ func (c *recordingClock) check(s stampTime, outOfOrder bool, report source.Repor
 			Message: fmt.Sprintf("the stamp ends %s before it begins; the end is not used", timecode.Format(-*s.length)),
 		})
 	}
+}
+
+// gather adds a finding to a list, or its place to the finding that says the same:
+// a list read from the wrong clock is one fault and not one a line.
+func gather(list []source.Finding, f source.Finding) []source.Finding {
+	for i := range list {
+		if list[i].Message == f.Message {
+			list[i].Related = append(list[i].Related, source.Related{Pos: f.Pos, Message: "the same here"})
+			return list
+		}
+	}
+	return append(list, f)
 }

@@ -131,11 +131,14 @@ func (o *outDir) claim(files []madeFile) error {
 			return fmt.Errorf("looking at output folder: %w", err)
 		}
 	}
-	for n := range o.ours { // what a killed build had begun stays known until one ends
-		if o.old.sum(n) == "" && !slices.ContainsFunc(files, func(f madeFile) bool { return f.Name == n }) {
-			if sum, err := fileSum(filepath.Join(o.dir, n)); err == nil {
-				files = append(files, madeFile{Name: n, SHA256: sum})
-			}
+	// What a killed build had put in place stays known until a build ends: as it
+	// stands now, beside what this build will put there.
+	for n := range o.ours {
+		if o.old.sum(n) != "" {
+			continue
+		}
+		if sum, err := fileSum(filepath.Join(o.dir, n)); err == nil {
+			files = append(files, madeFile{Name: n, SHA256: sum})
 		}
 	}
 	slices.SortFunc(files, func(a, b madeFile) int { return strings.Compare(a.Name, b.Name) })

@@ -65,7 +65,7 @@ func faulty() map[string]map[string]string {
 		},
 		"reading": {
 			"case.yaml": "sideport: 2\ntitle: [A, B]\nprocedure: phaco\nlanguage: en\nlanguages: [xx-yy-zz-1]\nconsent: {scope: all}\nsteps: [{step: lunch, at: later}, {step: capsulotomy, until: \"0:10\", at: \"0:30\"}]\n" +
-				"events: [{event: conversoin}]\nwaivers: [{rule: order/repeat, reason: '', by: T3}]\n",
+				"events: [{event: convarsion}]\nwaivers: [{rule: order/repeat, reason: '', by: T3}]\n",
 			"recording.txt": "0:10 rhexis\n09:12:44 hydro\nno time\n0:99 iol\n0:05 chop\n",
 			"chapters.vtt":  "WEBVTT\n\n00:30.000 --> 00:10.000\nRhexis\n\nbad --> 00:20.000\nHydro\n",
 			"narration.srt": "1\n00:00:05,000 --> 00:00:01,000\nNow.\n\nx\n",
