@@ -103,6 +103,9 @@ func printRanges(w io.Writer, procedure, parameter, format string) error {
 		if r.Step != "" && r.Step != ranges.AnyStep {
 			fmt.Fprintf(w, " at %s", r.Step)
 		}
+		if r.Procedure != "" {
+			fmt.Fprintf(w, " in %s", r.Procedure)
+		}
 		if len(r.Conditions) > 0 {
 			fmt.Fprintf(w, ", where %s", strings.Join(r.Conditions, " and "))
 		}
