@@ -81,7 +81,7 @@ type Clock struct {
 	Offset time.Duration // what the clock says at recording zero
 }
 
-// Mark is one stamp, resolved: Recording is nil when its time could not be read.
+// Mark is one stamp whose time could be read, resolved.
 type Mark struct {
 	timeline.Stamp
 	Match     taxonomy.Match

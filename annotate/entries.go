@@ -132,8 +132,15 @@ func variant(names namer, step string, keys *StepKeys) string {
 	}
 	word := plainID(keys.Variant.Value)
 	for _, v := range info.Variants {
-		if v.ID == word || slices.ContainsFunc(v.Synonyms, func(s string) bool { return plainID(s) == word }) {
+		if plainID(v.ID) == word {
 			return v.ID
+		}
+	}
+	for _, v := range info.Variants { // the trade's other words for it
+		for _, other := range slices.Concat(v.Synonyms, v.Words, v.Beside) {
+			if plainID(other) == word {
+				return v.ID
+			}
 		}
 	}
 	return keys.Variant.Value

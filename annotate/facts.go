@@ -38,9 +38,9 @@ func (r *resolver) facts() ranges.Facts {
 	for _, v := range r.c.Header {
 		key := v.Parameter
 		switch scheme, graded := strings.CutPrefix(key, "grade-"); {
-		case v.Group == groupLens:
+		case v.Group == GroupLens:
 			key = "lens." + key
-		case v.Group != groupBefore && v.Group != groupCase:
+		case v.Group != GroupBefore && v.Group != GroupCase:
 			continue
 		case graded:
 			key = "grade." + scheme
@@ -51,6 +51,14 @@ func (r *resolver) facts() ranges.Facts {
 	}
 	for _, s := range r.c.Steps {
 		facts["step."+s.ID] = []string{"yes"}
+		for _, v := range s.Values {
+			switch {
+			case v.Quantity.Word != "":
+				facts[s.ID+"."+v.Parameter] = append(facts[s.ID+"."+v.Parameter], v.Quantity.Word)
+			case v.Parameter == "suture-count" && v.Quantity.Single() && v.Quantity.LowText == "0":
+				facts["step."+s.ID] = []string{"no"} // a suture step that says there was none
+			}
+		}
 		if s.Variant != "" {
 			facts[s.ID+".variant"] = append(facts[s.ID+".variant"], s.Variant)
 			if s.ID == "nucleus-delivery" || s.ID == "nucleus-fragmentation" {

@@ -11,13 +11,13 @@ import (
 	"sideport/timeline/source/yamldoc"
 )
 
-// The steps under which header groups are judged.
+// The groups of Value.Group.
 const (
-	groupBefore = "before"
-	groupDay1   = "day-1"
-	groupWeek6  = "week-6"
-	groupLens   = "lens"
-	groupCase   = "case"
+	GroupBefore = "before"
+	GroupDay1   = "day-1"
+	GroupWeek6  = "week-6"
+	GroupLens   = "lens"
+	GroupCase   = "case"
 )
 
 // values reads and judges every recorded value, first all readings and then all
@@ -27,7 +27,7 @@ func (r *resolver) values() {
 	for _, g := range []struct {
 		name string
 		list []ValueKey
-	}{{groupBefore, f.Before.List}, {groupDay1, f.Day1.List}, {groupWeek6, f.Week6.List}, {groupLens, f.Lens.List}, {groupCase, f.Values.List}} {
+	}{{GroupBefore, f.Before.List}, {GroupDay1, f.Day1.List}, {GroupWeek6, f.Week6.List}, {GroupLens, f.Lens.List}, {GroupCase, f.Values.List}} {
 		for _, k := range g.list {
 			if v, ok := r.value(k, g.name, judgedAt(g.name)); ok {
 				r.c.Header = append(r.c.Header, v)
@@ -55,9 +55,9 @@ func (r *resolver) values() {
 // judgedAt is the step whose rows judge a header group.
 func judgedAt(group string) string {
 	switch group {
-	case groupLens:
+	case GroupLens:
 		return "iol-insertion"
-	case groupCase:
+	case GroupCase:
 		return ""
 	}
 	return group
@@ -123,13 +123,13 @@ func (r *resolver) value(k ValueKey, group, step string) (Value, bool) {
 // placeName is where a value stands, in words.
 func placeName(group, step string) string {
 	switch group {
-	case groupCase:
+	case GroupCase:
 		return "the whole case"
-	case groupBefore:
+	case GroupBefore:
 		return "the findings before surgery"
-	case groupDay1, groupWeek6:
+	case GroupDay1, GroupWeek6:
 		return "the findings of " + strings.ReplaceAll(group, "-", " ")
-	case groupLens:
+	case GroupLens:
 		return "the lens"
 	}
 	return step
@@ -157,7 +157,7 @@ func (r *resolver) judge() {
 		v := &r.c.Header[i]
 		if v.Judgement.Result == "" {
 			facts := base
-			if v.Group == groupLens || v.Group == groupCase {
+			if v.Group == GroupLens || v.Group == GroupCase {
 				facts = withValues(base, r.group(v.Group))
 			}
 			v.Judgement = r.compare(v, judgedAt(v.Group), facts)

@@ -36,6 +36,7 @@
 //	endothelial-count    cells/mm2, a number
 //	given.infusion-pressure  yes when the step records a forced infusion
 //	step.<id>            yes when the case has the step
+//	<step>.<parameter>   the word recorded for another step: wound-check.leak
 //	event.<id>           yes when the case has the event or complication
 //
 // # Units

@@ -13,8 +13,8 @@ import (
 // the rest is arithmetic.
 func TestImpossibleNumbersAreStops(t *testing.T) {
 	for _, tt := range []struct{ parameter, step, value, want string }{
-		{"rhexis-diameter", "capsulotomy", "-5 mm", "stop: rhexis diameter -5 mm is not above 0, which no length is [range/rhexis-diameter]"},
-		{"rhexis-diameter", "capsulotomy", "0 mm", "stop: rhexis diameter 0 mm is not above 0, which no length is [range/rhexis-diameter]"},
+		{"rhexis-diameter", "capsulotomy", "-5 mm", "stop: rhexis diameter -5 mm is below 0, which no length is [range/rhexis-diameter]"},
+		{"inner-minus-external", "entry-extension", "-0.5 mm", "caution: inner minus external length -0.5 mm is far below 1.0–3.0 mm [range/inner-minus-external]"},
 		{"stain-dwell", "capsule-stain", "-3 s", "stop: stain dwell -3 s is below 0, which no time is [range/stain-dwell]"},
 		{"stain-dwell", "capsule-stain", "0 s", ""},
 		{"rhexis-diameter", "capsulotomy", "15 mm", "stop: rhexis diameter 15 mm is above 10.2 mm, more than the emptied capsular bag is wide [range/rhexis-diameter]"},

@@ -77,6 +77,7 @@ func loadParameters(src *source.Source, report source.Report) []Parameter {
 			Steps        []string `yaml:"steps"`
 			Words        []string `yaml:"words"`
 			Secondary    bool     `yaml:"secondary"`
+			Signed       bool     `yaml:"signed"`
 			Seldom       []string `yaml:"seldom"`
 			Dose         bool     `yaml:"dose"`
 			Doc          string   `yaml:"doc"`
@@ -93,7 +94,10 @@ func loadParameters(src *source.Source, report source.Report) []Parameter {
 		if kind == "" {
 			kind = KindQuantity
 		}
-		out[i] = Parameter{d.ID, label, kind, d.Unit, d.UnitOptional, d.Steps, d.Words, d.Secondary, d.Seldom, d.Dose, d.Doc}
+		out[i] = Parameter{
+			ID: d.ID, Label: label, Kind: kind, Unit: d.Unit, UnitOptional: d.UnitOptional, Steps: d.Steps, Words: d.Words,
+			Secondary: d.Secondary, Seldom: d.Seldom, Signed: d.Signed, Dose: d.Dose, Doc: d.Doc,
+		}
 	}
 	return out
 }

@@ -14,7 +14,8 @@ import (
 // range/slip.
 //
 // A value written in a unit other than the row's is first tried in the row's; then
-// the decimal point; then, for a pressure, the other units of pressure.
+// the decimal point; then, for a pressure, the other units of pressure but for
+// centimetres of water, which are so near that any value a little outside fits.
 func misread(p Parameter, v verdict, q quantity.Quantity) (source.Finding, bool) {
 	if v.worst != far || p.Kind == KindCount || p.Kind == KindSize { // whole numbers without a unit to slip
 		return source.Finding{}, false
@@ -36,7 +37,7 @@ func misread(p Parameter, v verdict, q quantity.Quantity) (source.Finding, bool)
 		return f, true
 	}
 	if q.Unit == v.row.Unit && quantity.Dimension(q.Unit) == "pressure" {
-		for _, other := range []quantity.Unit{quantity.KPa, "cmH2O", quantity.MMHg, "inHg", "psi"} {
+		for _, other := range []quantity.Unit{quantity.KPa, quantity.MMHg, "inHg", "psi"} {
 			if other != q.Unit && insideAs(v.row, q, other) {
 				return unitFinding(p, v, q, other, j), true
 			}

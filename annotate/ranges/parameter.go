@@ -32,6 +32,7 @@ type Parameter struct {
 	Words        []string // the closed list of a word; of another kind, words taken beside its values
 	Secondary    bool     // never the likely meaning of a bare value
 	Seldom       []string // steps in which it is not the likely meaning of a bare value
+	Signed       bool     // a difference, which may be below 0
 	Dose         bool     // a range of it that is from memory is not judged
 	Doc          string
 }

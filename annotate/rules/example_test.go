@@ -52,7 +52,7 @@ waivers:
 		fmt.Println("  ", f.Evidence)
 	}
 	// Output:
-	// case/case.yaml:6:5: caution: anterior capsulotomy at 2:10.0 comes before capsule staining at 3:05.0; the usual order is capsule staining first [order/sequence]
+	// case/case.yaml:6:5: stop: anterior capsulotomy at 2:10.0 comes before capsule staining at 3:05.0; the usual order is capsule staining first [order/sequence]
 	//    common-practice
 	// case/case.yaml:6:77: caution: rhexis diameter 5.2 mm is below 5.5–7.5 mm [range/rhexis-diameter] (listed exception)
 	//    confirmed

@@ -21,8 +21,8 @@ func orderSequence() rule.Rule {
 	return rule.Rule{
 		Name:     "order/sequence",
 		Severity: source.Stop,
-		Doc: "Two steps stand in the reverse of their usual order. A fixed order read in a source weighs as look again first, " +
-			"any other fixed order as look again, a mere custom as information. Fixed orders add up: where the step between two is not there, the two are compared.",
+		Doc: "Two steps stand in the reverse of their usual order. A fixed order weighs as look again first, " +
+			"a mere custom as information. Fixed orders add up: where the step between two is not there, the two are compared.",
 		Run: func(p *rule.Pass) {
 			firsts := firstSteps(p.Case)
 			for _, o := range orders(p.Case.Procedure, firsts) {
@@ -145,10 +145,7 @@ func sameClock(x, y *annotate.Step) bool {
 func outOfOrder(o taxonomy.Order, before, after *annotate.Step, b, a time.Duration) source.Finding {
 	severity := source.Note
 	if o.Hard {
-		severity = source.Caution
-		if o.Evidence == "confirmed" || o.Evidence == "derived" {
-			severity = source.Stop
-		}
+		severity = source.Stop
 	}
 	return source.Finding{
 		Pos: after.Pos, Severity: severity, Rule: "order/sequence", Step: after.ID, Nth: after.Nth,
