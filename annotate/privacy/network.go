@@ -27,7 +27,7 @@ var (
 // address from a time or a timecode.
 func scanAddresses(text string, add func(string, int, int)) {
 	for _, loc := range v4.FindAllStringIndex(text, -1) {
-		if !standsAlone(text, loc[0], loc[1]) || strings.HasSuffix(strings.ToLower(strings.TrimRight(text[:loc[0]], " ")), "version") {
+		if !standsAlone(text, loc[0], loc[1]) || afterVersion(text[:loc[0]]) {
 			continue
 		}
 		if a, err := netip.ParseAddr(text[loc[0]:loc[1]]); err == nil && !a.IsLoopback() && !a.IsUnspecified() {
@@ -43,4 +43,11 @@ func scanAddresses(text string, add func(string, int, int)) {
 			add(IPAddress, loc[0], loc[0]+len(s))
 		}
 	}
+}
+
+// afterVersion reports whether text ends in the word version.
+func afterVersion(text string) bool {
+	const word = "version"
+	text = strings.TrimRight(text, " ")
+	return len(text) >= len(word) && strings.EqualFold(text[len(text)-len(word):], word)
 }

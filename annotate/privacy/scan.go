@@ -5,7 +5,9 @@ import (
 	"iter"
 	"regexp"
 	"slices"
+	"sort"
 	"strings"
+	"unicode/utf8"
 )
 
 // Hit is one place that could identify somebody: the bytes [Start, End) of the
@@ -17,8 +19,10 @@ type Hit struct {
 
 // Options says what is known of a text.
 type Options struct {
-	// PrivateWords are found wherever they stand as words, in any case, with any
-	// space, hyphen, dot or underscore between their parts.
+	// PrivateWords are found wherever they stand as words, in any case and any
+	// Unicode normalisation form, with any space, hyphen, dot or underscore
+	// between their parts. In scripts that set no spaces between words they are
+	// found inside running text.
 	PrivateWords []string
 	// AllowYear leaves a year that stands alone; the regulation leaves it too. A
 	// year of birth counts all the same, since with any other year it tells an
@@ -30,6 +34,16 @@ type Options struct {
 	// WallClock counts a time of day. It is for text about to leave: in a list of
 	// stamps the clock is what the list is made of.
 	WallClock bool
+
+	private *matcher // of PrivateWords, when Ready has made it
+}
+
+// Ready returns o with its private words made ready for search, for a caller that
+// scans many texts with it. Without it Scan makes them ready for each text. A
+// change of PrivateWords after it has no effect.
+func (o Options) Ready() Options {
+	o.private = newMatcher(o.PrivateWords)
+	return o
 }
 
 // pattern is one way of writing an identifier. The hit is the submatch group;
@@ -59,7 +73,8 @@ func (m match) group(n int) string {
 
 // Scan returns what in text could identify somebody, sorted, without overlaps:
 // hits that overlap are joined under the class that comes first in the order of
-// scanners. Cost is a fixed number of passes over the text.
+// scanners. Cost is linear in the text: a fixed number of passes, in which a
+// place that is matched and refused is read again maxHidden times at most.
 func Scan(text string, opt Options) []Hit {
 	var hits []Hit
 	base := 0
@@ -68,7 +83,13 @@ func Scan(text string, opt Options) []Hit {
 			hits = append(hits, Hit{class, base + start, base + end})
 		}
 	}
-	scanPrivateWords(text, opt.PrivateWords, add)
+	if opt.private == nil {
+		opt = opt.Ready()
+	}
+	opt.private.find(text, func(start, end int) bool {
+		add(PrivateWord, start, end)
+		return true
+	})
 	families := families(opt)
 	for block := range blocks(text) {
 		base = block[0]
@@ -184,9 +205,40 @@ func (p pattern) scan(text string, opt Options, literature [][]int, add func(str
 		if ok {
 			from = max(loc[1], from+1)
 		} else {
-			from = loc[0] + runeLen(text[loc[0]:])
+			from = afterRun(text, loc[0])
+			if far := loc[1] - maxHidden; far > from {
+				from = afterRun(text, far)
+			}
 		}
 	}
+}
+
+// maxHidden is how many bytes at the end of a refused match are searched again.
+// Without a bound a text that is one long refused match is read anew from each
+// of its places. No identifier is longer; what stands further ahead in such a
+// match is part of the same run of words or digits that was refused.
+const maxHidden = 256
+
+// afterRun is the end of the run of digits or of ASCII letters at a place, else
+// of the rune there. Nothing is kept that begins inside such a run: each pattern
+// asks for a word boundary or for no letter or digit before it.
+func afterRun(text string, at int) int {
+	kind := runKind(text[at])
+	at++
+	for at < len(text) && (kind != 0 && runKind(text[at]) == kind || !utf8.RuneStart(text[at])) {
+		at++
+	}
+	return at
+}
+
+func runKind(c byte) byte {
+	switch {
+	case '0' <= c && c <= '9':
+		return '0'
+	case 'a' <= c && c <= 'z' || 'A' <= c && c <= 'Z':
+		return 'a'
+	}
+	return 0
 }
 
 // join sorts hits and joins those that overlap; the one added first gives its
@@ -227,6 +279,9 @@ var literature = regexp.MustCompile(`(?i)(?:https?://(?:dx\.)?doi\.org/)?\b10\.\
 
 func literatureSpans(text string) [][]int { return literature.FindAllStringIndex(text, -1) }
 
+// inside reports whether [start, end) lies in one of spans, which are in order
+// and do not overlap.
 func inside(spans [][]int, start, end int) bool {
-	return slices.ContainsFunc(spans, func(s []int) bool { return s[0] <= start && end <= s[1] })
+	i := sort.Search(len(spans), func(i int) bool { return spans[i][1] >= end })
+	return i < len(spans) && spans[i][0] <= start
 }

@@ -48,6 +48,7 @@ var fileNamePatterns = []pattern{
 // there by themselves is clean.
 func ScanTags(tags []media.Tag, opt Options) []TagHit {
 	var out []TagHit
+	opt = opt.Ready()
 	for i, tag := range tags {
 		for _, h := range scanTag(tag.Name, tag.Value, opt) {
 			out = append(out, TagHit{Tag: i, Name: tag.Name, Hit: h})

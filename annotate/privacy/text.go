@@ -120,28 +120,3 @@ func capital(word string) bool {
 	r, _ := utf8.DecodeRuneInString(word)
 	return unicode.IsUpper(r)
 }
-
-// scanPrivateWords looks for the author's own list.
-func scanPrivateWords(text string, words []string, add func(string, int, int)) {
-	for _, w := range words {
-		parts := strings.FieldsFunc(w, func(r rune) bool { return unicode.IsSpace(r) || r == '_' || r == '-' })
-		if len(parts) == 0 {
-			continue
-		}
-		for i := range parts {
-			parts[i] = regexp.QuoteMeta(parts[i])
-		}
-		re := regexp.MustCompile(`(?i)` + strings.Join(parts, `[\s_.\-]*`))
-		for from := 0; from < len(text); {
-			loc := re.FindStringIndex(text[from:])
-			if loc == nil {
-				break
-			}
-			start, end := from+loc[0], from+loc[1]
-			if !isWord(before(text, start)) && !isWord(after(text, end)) {
-				add(PrivateWord, start, end)
-			}
-			from = start + runeLen(text[start:])
-		}
-	}
-}

@@ -38,8 +38,8 @@ type Tag struct {
 }
 
 // FFMetadataTags returns the tags of the file and of its streams and chapters,
-// in file order: every key but those that carry a chapter's times. It is what
-// the check for identifying text reads.
+// in file order: every key but those that carry a chapter's times. Any of them may
+// name somebody, where the chapters read from the file hold their titles only.
 func FFMetadataTags(src *source.Source) []Tag {
 	var tags []Tag
 	section := ""

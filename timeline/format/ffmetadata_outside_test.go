@@ -13,26 +13,13 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"sideport/timeline/source"
+	"sideport/timeline/timelinetest"
 )
-
-// tool returns the path of a program of the package ffmpeg. Without it the test
-// is skipped, on CI it fails.
-func tool(t *testing.T, name string) string {
-	t.Helper()
-	path, err := exec.LookPath(name)
-	if err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatalf("%s is missing: install the package ffmpeg", name)
-		}
-		t.Skipf("%s is missing: install the package ffmpeg", name)
-	}
-	return path
-}
 
 // The independent reader is ffprobe of FFmpeg, whose own format this is: it gives
 // the same chapters at the same milliseconds.
 func TestFFMetadataAgreesWithFFprobe(t *testing.T) {
-	ffprobe := tool(t, "ffprobe")
+	ffprobe := timelinetest.NeedTool(t, "ffprobe", "ffmpeg")
 	for _, name := range []string{"chapters.ffmeta", "bom-crlf.ffmeta", "under-another-name.txt"} {
 		file := filepath.Join(formatsFolder, "ffmetadata", name)
 		out, err := exec.Command(ffprobe, "-v", "error", "-f", "ffmetadata", "-show_chapters", "-of", "json", file).Output()

@@ -335,16 +335,21 @@ func SubRipPlainText(cueText string) string {
 	return b.String()
 }
 
-// subripTag is the length of the tag at the start of text, or 0.
+// maxTag is the length in bytes of the longest tag that is looked for. A font
+// with every attribute players know has less.
+const maxTag = 200
+
+// subripTag is the length of the tag at the start of text, or 0. A tag ends
+// before the next "<".
 func subripTag(text string) int {
-	end := strings.IndexByte(text, '>')
-	if end < 0 {
+	end := 1 + strings.IndexAny(text[1:min(len(text), maxTag)], "<>")
+	if end == 0 || text[end] == '<' {
 		return 0
 	}
 	inside := strings.TrimRight(strings.TrimPrefix(text[1:end], "/"), " ")
 	name, _, hasAttributes := strings.Cut(inside, " ")
 	for _, tag := range subripTags {
-		if strings.EqualFold(name, tag) && (!hasAttributes || tag == "font") && !strings.Contains(inside, "<") {
+		if strings.EqualFold(name, tag) && (!hasAttributes || tag == "font") {
 			return end + 1
 		}
 	}

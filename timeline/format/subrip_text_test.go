@@ -1,6 +1,7 @@
 package format_test
 
 import (
+	"strings"
 	"testing"
 
 	"sideport/timeline/format"
@@ -30,5 +31,20 @@ func TestSubRipPlainText(t *testing.T) {
 		if got := format.SubRipPlainText(tt.in); got != tt.want {
 			t.Errorf("SubRipPlainText(%q) = %q, want %q", tt.in, got, tt.want)
 		}
+	}
+}
+
+// Looking for the end of each tag to the end of the text would outlast the test's
+// own limit of ten minutes.
+func TestSubRipPlainTextOfManyOpenTags(t *testing.T) {
+	for _, unit := range []string{"<", "<b", "<font "} {
+		text := strings.Repeat(unit, (16<<20)/len(unit))
+		if got := format.SubRipPlainText(text); got != text {
+			t.Errorf("SubRipPlainText of many %q changed the text", unit)
+		}
+	}
+	long := "<font " + strings.Repeat("x", 1000) + ">red"
+	if got := format.SubRipPlainText(long); got != long {
+		t.Errorf("SubRipPlainText took %d bytes for a tag", len(long)-len(got))
 	}
 }

@@ -12,23 +12,11 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"sideport/timeline/format"
+	"sideport/timeline/timelinetest"
 )
 
 // The files here are W3C's: a part of the file-parsing set of the public web
 // platform tests with the cues each file gives, and cue texts with their trees.
-
-// openData returns a folder of the open data, which lies outside the repository.
-func openData(t *testing.T, folder string) string {
-	t.Helper()
-	root := os.Getenv("SIDEPORT_OPEN_DATA")
-	if root == "" {
-		if os.Getenv("CI") == "true" {
-			t.Fatal("SIDEPORT_OPEN_DATA is unset; CI sets it")
-		}
-		t.Skip("SIDEPORT_OPEN_DATA is unset")
-	}
-	return filepath.Join(root, folder)
-}
 
 func readJSON(t *testing.T, file string, into any) {
 	t.Helper()
@@ -59,7 +47,7 @@ type conformanceCue struct {
 }
 
 func TestWebVTTConformance(t *testing.T) {
-	folder := openData(t, "webvtt-conformance")
+	folder := timelinetest.OpenData(t, "webvtt-conformance")
 	var expected map[string][]conformanceCue
 	readJSON(t, filepath.Join(folder, "expected.json"), &expected)
 	if got, want := len(expected), 18; got < want {
@@ -99,7 +87,7 @@ func TestWebVTTConformance(t *testing.T) {
 // TestWebVTTConformanceDroppedCues: every cue the set marks "invalid" by its text
 // is reported as an error, and nothing else is.
 func TestWebVTTConformanceDroppedCues(t *testing.T) {
-	folder := openData(t, "webvtt-conformance")
+	folder := timelinetest.OpenData(t, "webvtt-conformance")
 	for _, file := range []string{"timings-60.vtt", "timings-garbage.vtt", "timings-too-long.vtt", "timings-too-short.vtt"} {
 		raw, err := os.ReadFile(filepath.Join(folder, file))
 		if err != nil {
@@ -126,7 +114,7 @@ func auto(v *float64) any {
 }
 
 func TestWebVTTCueTextTrees(t *testing.T) {
-	folder := openData(t, "webvtt-conformance")
+	folder := timelinetest.OpenData(t, "webvtt-conformance")
 	for _, name := range []string{"cue-text", "cue-entities", "cue-tags"} {
 		t.Run(name, func(t *testing.T) {
 			raw, err := os.ReadFile(filepath.Join(folder, name+".vtt"))

@@ -3,7 +3,6 @@ package format
 import (
 	"html"
 	"iter"
-	"slices"
 	"strings"
 	"unicode/utf8"
 )
@@ -94,6 +93,7 @@ func PlainText(cueText string) string {
 func ChapterTitle(cueText string) string {
 	var b strings.Builder
 	var open []string // the elements the text stands in
+	beside := 0       // how many of them are rt
 	top := func() string {
 		if len(open) == 0 {
 			return ""
@@ -103,7 +103,7 @@ func ChapterTitle(cueText string) string {
 	for t := range CueTokens(cueText) {
 		switch t.Kind {
 		case TextToken:
-			if !slices.Contains(open, "rt") {
+			if beside == 0 {
 				b.WriteString(t.Text)
 			}
 		case StartTag:
@@ -113,14 +113,19 @@ func ChapterTitle(cueText string) string {
 			case "rt":
 				if top() == "ruby" {
 					open = append(open, t.Name)
+					beside++
 				}
 			}
 		case EndTag:
 			switch {
 			case t.Name != "" && t.Name == top():
+				if t.Name == "rt" {
+					beside--
+				}
 				open = open[:len(open)-1]
 			case t.Name == "ruby" && top() == "rt":
 				open = open[:len(open)-2]
+				beside--
 			}
 		}
 	}

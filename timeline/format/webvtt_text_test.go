@@ -133,3 +133,13 @@ func TestPlainTextOfLongInput(t *testing.T) {
 		}
 	}
 }
+
+// Looking through all open elements for each text would outlast the test's own
+// limit of ten minutes.
+func TestChapterTitleInManyOpenElements(t *testing.T) {
+	const n = 1 << 20
+	text := strings.Repeat("<b>a", n) + "<ruby>b<rt>c<i>d</i></rt>e<rt>f</ruby>g"
+	if got, want := format.ChapterTitle(text), strings.Repeat("a", n)+"beg"; got != want {
+		t.Errorf("ChapterTitle ends in %q of %d bytes, want %q of %d", got[max(0, len(got)-5):], len(got), want[len(want)-5:], len(want))
+	}
+}

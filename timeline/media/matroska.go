@@ -54,6 +54,7 @@ type matroska struct {
 	facts    Facts
 	info     bool
 	editions []edition
+	chapters int // in all editions together
 }
 
 // read reads the file and reports whether it is Matroska or WebM at all.

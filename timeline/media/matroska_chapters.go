@@ -40,7 +40,7 @@ func chosen(editions []edition) []timeline.Chapter {
 
 func (m *matroska) readChapters(e element) {
 	m.children(e, func(entry element) {
-		if entry.id != idEditionEntry {
+		if entry.id != idEditionEntry || !m.room(len(m.editions), "lists of chapters") {
 			return
 		}
 		var ed edition
@@ -90,9 +90,10 @@ func (m *matroska) readAtom(atom element, level int, ed *edition) {
 			inner = append(inner, e)
 		}
 	})
-	if hidden || !m.room(len(ed.chapters), "chapters") {
+	if hidden || !m.room(m.chapters, "chapters") {
 		return
 	}
+	m.chapters++
 	if ch.To < ch.From {
 		ch.To, ch.HasTo = 0, false
 	}

@@ -138,6 +138,33 @@ func TestMatroskaChapters(t *testing.T) {
 	}
 }
 
+// The limits hold for the file, not for each edition in it.
+func TestMatroskaChaptersAreBoundedOverAllEditions(t *testing.T) {
+	const limit = 10_000
+	with := func(editions, each int) []byte {
+		edition := el(0x45B9, bytes.Repeat(el(0xB6, el(0x91, be64(1))), each))
+		return append(bytes.Clone(ebml), el(0x18538067, info(1000), el(0x1043A770, bytes.Repeat(edition, editions)))...)
+	}
+	for _, tt := range []struct {
+		name           string
+		editions, each int
+		damaged        bool
+	}{
+		{"as many chapters as there may be", 2, limit / 2, false},
+		{"more chapters in all", 2, limit/2 + 1, true},
+		{"as many editions as there may be", limit, 0, false},
+		{"more editions", limit + 1, 0, true},
+	} {
+		got, err := readBytes(t, with(tt.editions, tt.each))
+		if errors.Is(err, media.ErrDamaged) != tt.damaged || err != nil && !tt.damaged {
+			t.Errorf("%s: Read gave %v, want damaged %v", tt.name, err, tt.damaged)
+		}
+		if len(got.Chapters) != tt.each {
+			t.Errorf("%s: %d chapters, want the %d of the first edition", tt.name, len(got.Chapters), tt.each)
+		}
+	}
+}
+
 func TestDamagedMatroska(t *testing.T) {
 	deep := []byte{}
 	for range 40 {

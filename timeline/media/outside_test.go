@@ -15,21 +15,8 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"sideport/timeline/media"
+	"sideport/timeline/timelinetest"
 )
-
-// tool returns the path of a program of the package ffmpeg. Without it the test
-// is skipped, on CI it fails.
-func tool(t *testing.T, name string) string {
-	t.Helper()
-	path, err := exec.LookPath(name)
-	if err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatalf("%s is missing: install the package ffmpeg", name)
-		}
-		t.Skipf("%s is missing: install the package ffmpeg", name)
-	}
-	return path
-}
 
 const chapterText = `;FFMETADATA1
 title=Case 12
@@ -69,7 +56,7 @@ type probed struct {
 // The independent reader is ffprobe of FFmpeg, the independent writers are its
 // muxers: what our own reader says of a file is what ffprobe says.
 func TestFactsAgreeWithFFprobe(t *testing.T) {
-	ffmpeg, ffprobe := tool(t, "ffmpeg"), tool(t, "ffprobe")
+	ffmpeg, ffprobe := timelinetest.NeedTool(t, "ffmpeg", "ffmpeg"), timelinetest.NeedTool(t, "ffprobe", "ffmpeg")
 	for _, tt := range []struct {
 		name, rate string
 		args       []string

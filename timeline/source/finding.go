@@ -101,25 +101,32 @@ func (f Finding) String() string {
 	if f.Waived {
 		waived = " (listed exception)"
 	}
-	return fmt.Sprintf("%s: %s: %s [%s]%s", Printable(f.Pos.String()), f.Severity, Printable(f.Message), f.Rule, waived)
+	return fmt.Sprintf("%s: %s: %s [%s]%s", oneLine(f.Pos.String()), f.Severity, oneLine(f.Message), oneLine(f.Rule), waived)
 }
 
 // Text is String with the source, hint, waiver and related places on lines of
-// their own, each indented by four spaces. It ends in a line end.
+// their own, each indented by four spaces. It ends in a line end and has no
+// others than those: what a user wrote cannot pass for a finding.
 func (f Finding) Text() string {
 	var b strings.Builder
 	b.WriteString(f.String() + "\n")
 	if f.Source != "" {
-		fmt.Fprintf(&b, "    source: %s\n", f.Source)
+		fmt.Fprintf(&b, "    source: %s\n", oneLine(f.Source))
 	}
 	if f.Hint != "" {
-		fmt.Fprintf(&b, "    hint: %s\n", Printable(f.Hint))
+		fmt.Fprintf(&b, "    hint: %s\n", oneLine(f.Hint))
 	}
 	if f.WaivedBy != "" {
-		fmt.Fprintf(&b, "    exception: %s\n", Printable(f.WaivedBy))
+		fmt.Fprintf(&b, "    exception: %s\n", oneLine(f.WaivedBy))
 	}
 	for _, r := range f.Related {
-		fmt.Fprintf(&b, "    see %s: %s\n", r.Pos, Printable(r.Message))
+		fmt.Fprintf(&b, "    see %s: %s\n", oneLine(r.Pos.String()), oneLine(r.Message))
 	}
 	return b.String()
 }
+
+// oneLine is Printable with a space for each line end: LF, CRLF, a lone CR and the
+// separators of lines and paragraphs.
+func oneLine(text string) string { return lineEnds.Replace(Printable(text)) }
+
+var lineEnds = strings.NewReplacer("\r\n", " ", "\n", " ", "\r", " ", "\u2028", " ", "\u2029", " ")

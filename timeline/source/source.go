@@ -18,11 +18,13 @@ type Source struct {
 	name  string
 	text  []byte
 	lines []int // offset of the first byte of each line
-	bad   bool  // Decode could not read the bytes as text
+	marks []mark
+	bad   bool // Decode could not read the bytes as text
 }
 
 // New returns a Source over text that is already valid UTF-8. Cost is one pass
-// over the text; the slice is kept, not copied.
+// over the text and a second one over lines longer than a kilobyte; the slice is
+// kept, not copied.
 func New(name string, text []byte) *Source {
 	s := &Source{name: name, text: text, lines: []int{0}}
 	for i := 0; i < len(text); i++ {
@@ -36,6 +38,7 @@ func New(name string, text []byte) *Source {
 			s.lines = append(s.lines, i+1)
 		}
 	}
+	s.markLongLines()
 	return s
 }
 
@@ -140,8 +143,10 @@ func (s *Source) Pos(offset int) Pos {
 // code points, clamped to the text.
 func (s *Source) PosAt(line, column int) Pos {
 	line = max(1, min(line, len(s.lines)))
-	text, offset := s.Line(line - 1)
-	for c := 1; c < column && len(text) > 0; c++ {
+	text, from := s.Line(line - 1)
+	m := s.markOfColumn(mark{from, 1}, from+len(text), column)
+	text, offset := text[m.offset-from:], m.offset
+	for c := m.column; c < column && len(text) > 0; c++ {
 		_, n := utf8.DecodeRune(text)
 		text, offset = text[n:], offset+n
 	}
@@ -168,8 +173,8 @@ type Position struct {
 // IsValid reports whether p names a place inside a text.
 func (p Pos) IsValid() bool { return p.Source != nil && p.Offset >= 0 }
 
-// Position resolves p. Cost is a binary search over the lines and one pass over
-// the start of the line.
+// Position resolves p. Cost is a binary search over the lines and a pass over a
+// kilobyte of the line at most.
 func (p Pos) Position() Position {
 	if p.Source == nil {
 		return Position{}
@@ -178,11 +183,11 @@ func (p Pos) Position() Position {
 		return Position{File: p.Source.name}
 	}
 	line := sort.SearchInts(p.Source.lines, p.Offset+1) - 1
-	from := p.Source.lines[line]
+	m := p.Source.markBefore(mark{p.Source.lines[line], 1}, p.Offset)
 	return Position{
 		File:   p.Source.name,
 		Line:   line + 1,
-		Column: utf8.RuneCount(p.Source.text[from:p.Offset]) + 1,
+		Column: m.column + utf8.RuneCount(p.Source.text[m.offset:p.Offset]),
 	}
 }
 

@@ -39,9 +39,9 @@ const wallFrom = 2
 //	three fields, first >= 2 h   wall
 //	else                         elapsed
 //
-// why says which, in words for the user and without quoting a time. mixed is the index of the first reading
-// that does not fit the kind, or -1. An empty list without a stated kind is
-// Unknown. Cost is two passes over the list.
+// why says which, in words for the user and without quoting a time. mixed is the
+// index of the first reading that does not fit the kind, or -1. An empty list
+// without a stated kind is Unknown. Cost is two passes over the list.
 func Classify(list []Reading, stated Kind) (kind Kind, why string, mixed int) {
 	kind, why = decide(list, stated)
 	if kind == Unknown {

@@ -18,6 +18,17 @@ func NeedTool(t testing.TB, tool, debianPackage string) (path string) {
 	return path
 }
 
+// NeedFile returns the path given when a file or folder is there, such as a word
+// list or a schema that a Debian package brings. Without it the test is skipped, or
+// fails under CI=true; both name debianPackage.
+func NeedFile(t testing.TB, path, debianPackage string) string {
+	t.Helper()
+	if _, err := os.Stat(path); err != nil {
+		missing(t, "%s is not here: install the Debian package %s", path, debianPackage)
+	}
+	return path
+}
+
 // NeedPython returns a Python 3 interpreter that can import module, the system's
 // own first because that is the one Debian packages install for. Without one the
 // test is skipped, or fails under CI=true; both name debianPackage.
@@ -57,8 +68,8 @@ func NeedNPM(t testing.TB, pkg string) (dir string) {
 
 // OpenData returns the path of a file or folder of the open data, named with
 // forward slashes from its root, which SIDEPORT_OPEN_DATA gives. When the
-// variable is unset the test is skipped; when it is set and the file is not there
-// the test fails under CI=true and is skipped elsewhere.
+// variable is unset the test is skipped, under CI=true too; when it is set and the
+// file is not there the test fails under CI=true and is skipped elsewhere.
 func OpenData(t testing.TB, file string) (path string) {
 	t.Helper()
 	root := os.Getenv("SIDEPORT_OPEN_DATA")

@@ -49,6 +49,7 @@ func TestWhatIsMissingIsSkippedAndFailsUnderCI(t *testing.T) {
 		names string // what the message has to say
 	}{
 		{"tool", func(t testing.TB) { timelinetest.NeedTool(t, "no-such-program", "nosuch-utils") }, "nosuch-utils"},
+		{"file", func(t testing.TB) { timelinetest.NeedFile(t, filepath.Join(empty, "words"), "wnosuch") }, "wnosuch"},
 		{"python", func(t testing.TB) { timelinetest.NeedPython(t, "no_such_module", "python3-nosuch") }, "python3-nosuch"},
 		{"npm", func(t testing.TB) { timelinetest.NeedNPM(t, "no-such-package") }, "no"},
 		{"data", func(t testing.TB) { timelinetest.OpenData(t, "no-such.csv") }, "no-such.csv"},
@@ -69,10 +70,12 @@ func TestWhatIsMissingIsSkippedAndFailsUnderCI(t *testing.T) {
 }
 
 func TestOpenDataNeedsItsVariable(t *testing.T) {
-	t.Setenv("CI", "")
 	t.Setenv("SIDEPORT_OPEN_DATA", "")
-	if got := run(func(t testing.TB) { timelinetest.OpenData(t, "x.csv") }); got.end != "skipped" {
-		t.Errorf("OpenData without the variable %s, want skipped", got.end)
+	for _, ci := range []string{"", "true"} {
+		t.Setenv("CI", ci)
+		if got := run(func(t testing.TB) { timelinetest.OpenData(t, "x.csv") }); got.end != "skipped" {
+			t.Errorf("OpenData without the variable, CI=%s: %s, want skipped", ci, got.end)
+		}
 	}
 }
 
@@ -91,6 +94,10 @@ func TestWhatIsThereIsFound(t *testing.T) {
 	t.Setenv("SIDEPORT_NPM", dir)
 	if got, want := timelinetest.OpenData(t, "data/a.csv"), filepath.Join(dir, "data", "a.csv"); got != want {
 		t.Errorf("OpenData(data/a.csv) = %s, want %s", got, want)
+	}
+	file := filepath.Join(dir, "data", "a.csv")
+	if got := timelinetest.NeedFile(t, file, "nosuch"); got != file {
+		t.Errorf("NeedFile = %s, want %s", got, file)
 	}
 	if got, want := timelinetest.NeedTool(t, "go", "golang-go"), "go"; !strings.Contains(got, want) {
 		t.Errorf("NeedTool(go) = %s, want a path to %s", got, want)

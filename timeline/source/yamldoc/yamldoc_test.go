@@ -2,6 +2,7 @@ package yamldoc_test
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 
 	"sideport/timeline/source"
@@ -113,4 +114,32 @@ func ExampleNearest() {
 	word, ok := yamldoc.Nearest("capsulotmy", []string{"capsulotomy", "peritomy", "cautery"})
 	fmt.Println(word, ok)
 	// Output: capsulotomy true
+}
+
+// Every key of a mapping on one line has its place; the columns are counted here
+// while the line is written.
+func TestOneLineMappingOfManyKeys(t *testing.T) {
+	const keys = 10_000
+	var text strings.Builder
+	var want []int
+	text.WriteString("{")
+	for i := range keys {
+		want = append(want, text.Len()+1)
+		fmt.Fprintf(&text, "k%d: %d, ", i, i)
+	}
+	text.WriteString("}")
+	fail := func(f source.Finding) { t.Error(f) }
+	root, ok := yamldoc.Parse(source.New("c.yaml", []byte(text.String())), fail)
+	if !ok {
+		t.Fatal("the text was not read")
+	}
+	pairs := root.Pairs(fail)
+	if len(pairs) != keys {
+		t.Fatalf("%d pairs, want %d", len(pairs), keys)
+	}
+	for i, p := range pairs {
+		if got := p.Key.Pos.Position(); got.Line != 1 || got.Column != want[i] {
+			t.Fatalf("key %d stands at %v, want column %d", i, got, want[i])
+		}
+	}
 }
