@@ -1,11 +1,11 @@
 package export
 
 import (
-	"bytes"
 	"fmt"
 	"html"
 	"io"
 	"path"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -61,6 +61,7 @@ func (m mask) findings(list []source.Finding, files bool) []source.Finding {
 		out[i].Hint = m.private(f.Hint, f.Pos)
 		out[i].WaivedBy = m.text(f.WaivedBy, f.Pos)
 		out[i].Path = m.text(f.Path, f.Pos)
+		out[i].Source, out[i].SourceID = m.private(f.Source, f.Pos), m.private(f.SourceID, f.Pos) // a case's own ranges name theirs
 		out[i].Related = slices.Clone(f.Related)
 		for k, r := range f.Related {
 			out[i].Related[k].Message = m.text(r.Message, r.Pos)
@@ -121,45 +122,25 @@ func (m mask) pos(at source.Pos) source.Pos {
 }
 
 // Leaks names the first output that holds one of the private words, in its name or
-// its content. It is the last net below the rules, which look at what is read and
-// not at what is written; it knows the escapes of HTML and nothing else.
+// its content: as it stands, with the escapes of HTML read, and without its tags, as
+// a reader has it. It is the last net below the rules, which look at what is read and
+// not at what is written.
 func Leaks(files []File, words []string) (name string, found bool) {
+	if len(words) == 0 {
+		return "", false
+	}
 	for _, f := range files {
-		texts := []string{strings.ToLower(f.Name), strings.ToLower(string(f.Data))}
-		if bytes.ContainsRune(f.Data, '&') {
-			texts = append(texts, strings.ToLower(html.UnescapeString(string(f.Data))))
+		text := string(f.Data)
+		texts := []string{f.Name, text}
+		if strings.ContainsAny(text, "<&") {
+			texts = append(texts, html.UnescapeString(text), html.UnescapeString(untagged.ReplaceAllString(text, "")))
 		}
-		for _, w := range words {
-			if w = strings.ToLower(strings.TrimSpace(w)); w == "" {
-				continue
-			}
-			if slices.ContainsFunc(texts, func(t string) bool { return holdsWord(t, w) }) {
-				return f.Name, true
-			}
+		if slices.ContainsFunc(texts, func(t string) bool { return privacy.HoldsWord(t, words) }) {
+			return f.Name, true
 		}
 	}
 	return "", false
 }
 
-// holdsWord reports whether text holds word with no letter or digit on either side.
-func holdsWord(text, word string) bool {
-	for from := 0; ; {
-		i := strings.Index(text[from:], word)
-		if i < 0 {
-			return false
-		}
-		start, end := from+i, from+i+len(word)
-		if !wordByte(text, start-1) && !wordByte(text, end) {
-			return true
-		}
-		from = start + 1
-	}
-}
-
-func wordByte(text string, i int) bool {
-	if i < 0 || i >= len(text) {
-		return false
-	}
-	b := text[i]
-	return b >= 0x80 || b >= 'a' && b <= 'z' || b >= '0' && b <= '9'
-}
+// untagged is the markup within a line of text, which a reader does not see.
+var untagged = regexp.MustCompile(`</?[A-Za-z][^<>]*>`)

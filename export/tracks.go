@@ -14,6 +14,8 @@ import (
 	"sideport/export/caption"
 	"sideport/export/words"
 	"sideport/timeline/source"
+
+	"golang.org/x/text/language"
 )
 
 // readingCueLength is how long a value read at its own moment stands.
@@ -125,7 +127,12 @@ func speechTrack(c *annotate.Case, report source.Report) *caption.Track {
 	if len(c.Speech) == 0 {
 		return nil
 	}
-	lang := cmp.Or(c.File.Narration.Language.Value, c.Languages[0])
+	lang := c.Languages[0]
+	if l := c.File.Narration.Language.Value; l != "" {
+		if _, err := language.Parse(l); err == nil { // it becomes part of a file's name
+			lang = l
+		}
+	}
 	var spoken []caption.Spoken
 	for _, cue := range c.Speech {
 		spoken = append(spoken, caption.Spoken{ID: cue.ID, From: cue.From, To: cue.To, Text: c.PlainCue(cue), Pos: cue.TextPos})

@@ -120,7 +120,6 @@ func TestTimesAreRoundedHalfUpAndKeepTheirOrder(t *testing.T) {
 		{"below half", 1499 * time.Microsecond, 10 * ms, "00:00:00,001 --> 00:00:00,010"},
 		{"half", 1500 * time.Microsecond, 10 * ms, "00:00:00,002 --> 00:00:00,010"},
 		{"carry", 59_999_500 * time.Microsecond, time.Hour - 1, "00:01:00,000 --> 01:00:00,000"},
-		{"no length", 5 * ms, 5 * ms, "00:00:00,005 --> 00:00:00,006"},
 		{"no length once rounded", 5_100 * time.Microsecond, 5_200 * time.Microsecond, "00:00:00,005 --> 00:00:00,006"},
 		{"above 99 h", 100 * time.Hour, 101 * time.Hour, "100:00:00,000 --> 101:00:00,000"},
 		// Frame 1 of 30000/1001 starts at 33.3666 ms; from 33 ms the frame is
@@ -165,12 +164,31 @@ func TestRoundedTimesFindTheirFrame(t *testing.T) {
 	}
 }
 
-func TestImpossibleTimesAreAnError(t *testing.T) {
-	for _, c := range []caption.Cue{{From: -1, To: 1, Text: "x"}, {From: 2, To: 1, Text: "x"}} {
+func TestAStartBeforeZeroIsAnError(t *testing.T) {
+	for _, w := range caption.All() {
+		var out bytes.Buffer
+		track := caption.Track{Cues: []caption.Cue{{From: -1, To: 1, Text: "x"}}}
+		if err := w.Write(&out, track); err == nil || out.Len() > 0 {
+			t.Errorf("%s of a cue from -1 ns: error %v, %d bytes, want an error and none", w.Name, err, out.Len())
+		}
+	}
+}
+
+// A fault in one cue costs that cue: the rest of the track is written as without it.
+func TestCuesWithoutLengthAreLeftOut(t *testing.T) {
+	sound := []caption.Cue{{From: time.Second, To: 2 * time.Second, Text: "a"}, {From: 6 * time.Second, To: 7 * time.Second, Text: "b"}}
+	for name, bad := range map[string]caption.Cue{
+		"no length":            {From: 3 * time.Second, To: 3 * time.Second, Text: "x"},
+		"end before the start": {From: 5 * time.Second, To: 4 * time.Second, Text: "x"},
+		"end before zero":      {From: 0, To: -time.Second, Text: "x"},
+	} {
 		for _, w := range caption.All() {
-			var out bytes.Buffer
-			if err := w.Write(&out, caption.Track{Cues: []caption.Cue{c}}); err == nil || out.Len() > 0 {
-				t.Errorf("%s of %v to %v: error %v, %d bytes, want an error and none", w.Name, c.From, c.To, err, out.Len())
+			want := write(t, func(b *bytes.Buffer) error { return w.Write(b, caption.Track{Cues: sound}) })
+			got := write(t, func(b *bytes.Buffer) error {
+				return w.Write(b, caption.Track{Cues: []caption.Cue{sound[0], bad, sound[1]}})
+			})
+			if diff := cmp.Diff(string(want), string(got)); diff != "" {
+				t.Errorf("%s with a cue of %s (-without it +got)\n%s", w.Name, name, diff)
 			}
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"sideport/timeline/source"
+	"sideport/timeline/timecode"
 )
 
 // check reports what of the profile the cues do not keep. What is common and
@@ -107,7 +108,7 @@ func reportOverlaps(speech []Spoken, report source.Report) {
 		}
 		c := shaped{Cue{From: s.From, To: s.To}, s.Pos}
 		f := finding(c, source.Caution, "speech/overlap", fmt.Sprintf("ends at %s, the next one starts at %s",
-			clock(roundTo(s.To, time.Millisecond), '.'), clock(roundTo(next.From, time.Millisecond), '.')))
+			timecode.FormatMS(s.To), timecode.FormatMS(next.From)))
 		if next.Pos.IsValid() {
 			f.Related = []source.Related{{Pos: next.Pos, Message: "the next one"}}
 		}

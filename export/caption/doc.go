@@ -19,7 +19,9 @@
 // Rounding keeps the order and two equal times equal.
 //
 // Every writer prepares the track in the same way: cues in order of their start,
-// text cleaned by [Clean], cues without text left out, no cue of zero length.
+// text cleaned by [Clean]. A cue without text, without length or with its end
+// before its start would never be seen and is left out, so that a fault in what a
+// user wrote costs that cue and no more; a start before zero is an error.
 //
 // Sources: W3C WebVTT (editor's text of 2026-05-14); IETF CELLAR codec draft,
 // section SRT Subtitles; W3C TTML2 and IMSC 1.2 (2020-08-06); EBU Tech 3264-E

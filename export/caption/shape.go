@@ -36,9 +36,10 @@ type shaped struct {
 //
 // No word is lost, added or moved: the words of the result in order are the words
 // of the stretches in order of their start. A number and the word behind it,
-// which may be its unit, are never parted; a word is never broken. A stretch that
-// already fits keeps its line breaks. Stretches without text are left out.
-// Negative times are cut off at zero, and an end before its start is moved to it.
+// which may be its unit, are never parted, unless that word is a number or a sign
+// itself; a word is never broken. A stretch that already fits keeps its line
+// breaks. Stretches without text are left out. Negative times are cut off at zero,
+// and an end before its start is moved to it.
 //
 // The result is sorted and no two cues overlap: a stretch ends where a later one
 // starts, and stretches with one start follow each other, in the order given, in

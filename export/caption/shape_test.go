@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+	"unicode"
+	"unicode/utf8"
 
 	"sideport/export/caption"
 	"sideport/timeline/source"
@@ -86,6 +88,55 @@ func TestShape(t *testing.T) {
 				t.Errorf("rules (-want +got)\n%s\n%v", diff, findings)
 			}
 		})
+	}
+}
+
+// What a number keeps is bounded, so a long run of numbers or signs is cut into
+// lines as any text is and costs no more.
+func TestLongRunsAreCutInLinearTime(t *testing.T) {
+	const n = 30_000
+	began := time.Now()
+	for _, run := range []string{"1 ", "≥ ", "1 + ", "1 × 2 ", "Hgmm ", "mm Hg ", "5.5 mm ", "x "} {
+		in := strings.Repeat(run, n)
+		p := caption.DefaultProfile()
+		cues, _ := caption.Shape([]caption.Spoken{spoken(0, 3600, in)}, p)
+		shown := 0
+		for _, c := range cues {
+			for line := range strings.SplitSeq(c.Text, "\n") {
+				if len([]rune(line)) > p.LineLetters {
+					t.Fatalf("%q repeated: a line of %d letters, want %d at most", run, len([]rune(line)), p.LineLetters)
+				}
+			}
+			shown += len(strings.Fields(c.Text))
+		}
+		if want := n * len(strings.Fields(run)); shown != want {
+			t.Errorf("%q repeated: %d words shown, want %d", run, shown, want)
+		}
+	}
+	p := caption.DefaultProfile()
+	p.LineLetters = 0 // no limit: one line, whatever its length
+	if cues, _ := caption.Shape([]caption.Spoken{spoken(0, 3600, strings.Repeat("x\n", n))}, p); len(cues) != 1 {
+		t.Errorf("without a limit on lines %d cues, want 1", len(cues))
+	}
+	if took := time.Since(began); took > 30*time.Second {
+		t.Errorf("shaping took %v", took)
+	}
+}
+
+// The words that stay together: a number with its unit, a sign with its number.
+func TestAtomsStayOnOneLine(t *testing.T) {
+	for _, tt := range []struct{ text, want string }{
+		{"aaaaaaa bbbbb ≥ 300 mm Hg", "aaaaaaa bbbbb\n≥ 300 mm Hg"},
+		{"aaaaaa 5.5 mm bbbbbb", "aaaaaa\n5.5 mm bbbbbb"},
+		{"aaaaaaaa 27 27 gauge bbbb", "aaaaaaaa 27\n27 gauge bbbb"},
+		{"aaaaaaaa 3 × 4 mm bbbbb", "aaaaaaaa 3\n× 4 mm bbbbb"},
+	} {
+		p := caption.DefaultProfile()
+		p.LineLetters = 15
+		cues, _ := caption.Shape([]caption.Spoken{spoken(0, 20, tt.text)}, p)
+		if len(cues) != 1 || cues[0].Text != tt.want {
+			t.Errorf("Shape(%q) = %q, want one cue %q", tt.text, printCues(cues), tt.want)
+		}
 	}
 }
 
@@ -218,7 +269,11 @@ func checkShaped(t *rapid.T, cues []caption.Cue, i int) {
 		t.Fatalf("cue %d is %v to %v after one that ends at %v", i, c.From, c.To, cues[max(i-1, 0)].To)
 	}
 	lines := strings.Split(c.Text, "\n")
-	for _, line := range lines[:len(lines)-1] {
+	for i, line := range lines[:len(lines)-1] {
+		// A number or a sign behind a number is not its unit.
+		if next, _ := utf8.DecodeRuneInString(lines[i+1]); unicode.IsDigit(next) || next == '≥' {
+			continue
+		}
 		if endsInNumber.MatchString(line) && !strings.HasSuffix(line, ".") && !strings.HasSuffix(line, ",") {
 			t.Fatalf("line %q ends in a number that the next line goes on with: %q", line, c.Text)
 		}
@@ -238,7 +293,11 @@ func longWithChoice(line string, limit int) bool {
 		return false
 	}
 	words := strings.Split(line, " ")
-	for _, w := range words[:len(words)-1] {
+	for i, w := range words[:len(words)-1] {
+		next, _ := utf8.DecodeRuneInString(words[i+1])
+		if endsInNumber.MatchString(w) && (unicode.IsDigit(next) || next == '≥') {
+			return true
+		}
 		if !endsInNumber.MatchString(w) && w != "≥" && w != "-" && w != "mm" {
 			return true
 		}

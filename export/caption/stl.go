@@ -9,6 +9,8 @@ import (
 
 	"github.com/asticode/go-astisub"
 	"golang.org/x/text/language"
+
+	"sideport/timeline/timecode"
 )
 
 // The bounds of an EBU STL file as we write it.
@@ -68,7 +70,7 @@ func stlTrackReason(cues []Cue) string {
 
 func stlCueReason(c Cue) string {
 	if c.To >= stlDay {
-		return fmt.Sprintf("its end %s is past 24 h", clock(c.To, '.'))
+		return fmt.Sprintf("its end %s is past 24 h", timecode.FormatMS(c.To))
 	}
 	size := 0
 	for _, r := range c.Text {

@@ -8,6 +8,8 @@ import (
 	"time"
 
 	"github.com/asticode/go-astisub"
+
+	"sideport/timeline/timecode"
 )
 
 // Sizes and signs of the format.
@@ -54,7 +56,7 @@ func checkBlock(block []byte, number int, want Cue) string {
 	case block[3] != 0xFF:
 		return "it takes more than one block"
 	case from != want.From || to != want.To:
-		return fmt.Sprintf("%s to %s became %s to %s", clock(want.From, '.'), clock(want.To, '.'), clock(from, '.'), clock(to, '.'))
+		return fmt.Sprintf("%s to %s became %s to %s", timecode.FormatMS(want.From), timecode.FormatMS(want.To), timecode.FormatMS(from), timecode.FormatMS(to))
 	case !ended:
 		return "its text fills the block without an end"
 	case bytes.Count(text, []byte{stlBreak}) != strings.Count(want.Text, "\n"):

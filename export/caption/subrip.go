@@ -8,6 +8,8 @@ import (
 	"time"
 	"unicode"
 	"unicode/utf8"
+
+	"sideport/timeline/timecode"
 )
 
 // WriteSubRip writes t as SubRip: UTF-8 without a mark, LF line ends. The format
@@ -29,10 +31,15 @@ func WriteSubRip(w io.Writer, t Track) error {
 			out.WriteString("\n")
 		}
 		out.WriteString(strconv.Itoa(i+1) + "\n")
-		out.WriteString(clock(c.From, ',') + " --> " + clock(c.To, ',') + "\n")
+		out.WriteString(commaClock(c.From) + " --> " + commaClock(c.To) + "\n")
 		out.WriteString(breakMarkup(arrowless(spoken(c))) + "\n")
 	}
 	return out.Flush()
+}
+
+// commaClock is the time with the comma that the format has for a decimal sign.
+func commaClock(d time.Duration) string {
+	return strings.Replace(timecode.FormatMS(d), ".", ",", 1)
 }
 
 // spoken is the text of a cue with its speaker in front, for formats that have

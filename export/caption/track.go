@@ -79,16 +79,18 @@ func For(extension string) (Writer, bool) {
 
 // prepare returns the cues as every format writes them: sorted by start, equal
 // starts in the order given, text clean and not empty, times whole multiples of
-// tick and no cue shorter than one tick. A cue that starts before zero or ends
-// before it starts is an error.
+// tick and no cue shorter than one tick. A cue that is stated to last no time, or
+// to end before it starts, is never on the picture and is left out; one that only
+// rounding would leave without length keeps one tick. A cue that starts before
+// zero has no place on the clock and is an error.
 func prepare(t Track, tick time.Duration) ([]Cue, error) {
 	cues := make([]Cue, 0, len(t.Cues))
 	for i, c := range t.Cues {
-		if c.From < 0 || c.To < c.From {
-			return nil, fmt.Errorf("cue %d (%q): %v to %v is no stretch of video time", i+1, c.ID, c.From, c.To)
+		if c.From < 0 {
+			return nil, fmt.Errorf("cue %d (%q) starts at %v, before the video", i+1, c.ID, c.From)
 		}
 		c.Text, c.Speaker = Clean(c.Text), CleanLine(c.Speaker)
-		if c.Text == "" {
+		if c.Text == "" || c.To <= c.From {
 			continue
 		}
 		c.From, c.To = roundTo(c.From, tick), roundTo(c.To, tick)
@@ -102,13 +104,6 @@ func prepare(t Track, tick time.Duration) ([]Cue, error) {
 // roundTo rounds d, which is not negative, half up to a multiple of tick.
 func roundTo(d, tick time.Duration) time.Duration {
 	return (d + tick/2) / tick * tick
-}
-
-// clock prints a time of whole milliseconds as hh:mm:ss.mmm with the given
-// decimal sign; hours have two digits or more.
-func clock(d time.Duration, decimal byte) string {
-	ms := d.Milliseconds()
-	return fmt.Sprintf("%02d:%02d:%02d%c%03d", ms/3_600_000, ms/60_000%60, ms/1000%60, decimal, ms%1000)
 }
 
 // unique returns ids no two of which are equal, by a counter behind the later

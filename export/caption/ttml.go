@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strings"
 	"time"
+
+	"sideport/timeline/timecode"
 )
 
 // ttmlHead is the part of the document that is the same for every track. Sizes
@@ -43,7 +45,7 @@ func WriteTTML(w io.Writer, t Track) error {
 	fmt.Fprintf(out, `<?xml version="1.0" encoding="UTF-8"?>
 <tt xmlns="http://www.w3.org/ns/ttml" xmlns:ttp="http://www.w3.org/ns/ttml#parameter" xmlns:tts="http://www.w3.org/ns/ttml#styling" xmlns:ttm="http://www.w3.org/ns/ttml#metadata" ttp:contentProfiles="http://www.w3.org/ns/ttml/profile/imsc1.2/text" ttp:timeBase="media" xml:lang="%s">
   <head>
-`, escapeXML(CleanLine(t.Language)))
+`, EscapeXML(CleanLine(t.Language)))
 	writeTTMLMetadata(out, t, agents)
 	out.WriteString(ttmlHead + "  </head>\n  <body>\n    <div>\n")
 	ids := make([]string, len(cues))
@@ -60,16 +62,16 @@ func WriteTTML(w io.Writer, t Track) error {
 
 func writeTTMLMetadata(out *bufio.Writer, t Track, agents []string) {
 	if title := CleanLine(t.Title); title != "" {
-		fmt.Fprintf(out, "    <ttm:title>%s</ttm:title>\n", escapeXML(title))
+		fmt.Fprintf(out, "    <ttm:title>%s</ttm:title>\n", EscapeXML(title))
 	}
 	for _, note := range t.Notes {
 		if note = CleanLine(note); note != "" {
-			fmt.Fprintf(out, "    <ttm:desc>%s</ttm:desc>\n", escapeXML(note))
+			fmt.Fprintf(out, "    <ttm:desc>%s</ttm:desc>\n", EscapeXML(note))
 		}
 	}
 	for i, name := range agents {
 		fmt.Fprintf(out, "    <ttm:agent xml:id=\"agent-%d\" type=\"person\"><ttm:name type=\"full\">%s</ttm:name></ttm:agent>\n",
-			i+1, escapeXML(name))
+			i+1, EscapeXML(name))
 	}
 }
 
@@ -85,11 +87,11 @@ func writeTTMLCue(out *bufio.Writer, c Cue, id string, agent int) {
 	if c.Line == Top {
 		region = "region-top"
 	}
-	fmt.Fprintf(out, ` style="%s" region="%s" begin="%s" end="%s"`, style, region, clock(c.From, '.'), clock(c.To, '.'))
+	fmt.Fprintf(out, ` style="%s" region="%s" begin="%s" end="%s"`, style, region, timecode.FormatMS(c.From), timecode.FormatMS(c.To))
 	if agent >= 0 {
 		fmt.Fprintf(out, ` ttm:agent="agent-%d"`, agent+1)
 	}
-	text := strings.ReplaceAll(escapeXML(c.Text), "\n", "<br/>")
+	text := strings.ReplaceAll(EscapeXML(c.Text), "\n", "<br/>")
 	fmt.Fprintf(out, "><span style=\"style-text\">%s</span></p>\n", text)
 }
 
@@ -104,8 +106,9 @@ func speakers(cues []Cue) []string {
 	return names
 }
 
-// escapeXML is for text and for attributes in double quotes.
-func escapeXML(text string) string {
+// EscapeXML writes the characters that XML gives a meaning as references, for
+// text and for attributes in double quotes.
+func EscapeXML(text string) string {
 	return strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;", `"`, "&quot;").Replace(text)
 }
 

@@ -5,6 +5,8 @@ import (
 	"io"
 	"strings"
 	"time"
+
+	"sideport/timeline/timecode"
 )
 
 // WriteWebVTT writes t as a WebVTT file. The file has no header lines, which the
@@ -45,7 +47,7 @@ func WriteWebVTT(w io.Writer, t Track) error {
 		if ids[i] != "" {
 			out.WriteString(ids[i] + "\n")
 		}
-		out.WriteString(clock(c.From, '.') + " --> " + clock(c.To, '.'))
+		out.WriteString(timecode.FormatMS(c.From) + " --> " + timecode.FormatMS(c.To))
 		if c.Line == Top {
 			out.WriteString(" line:0")
 		}

@@ -11,19 +11,24 @@ import (
 type atom = string
 
 // atoms cuts a text at the spaces where a line may end. A number keeps the next
-// word, which may be its unit, whatever the language; so do a sign of comparison
-// and a bare operator, and "mm" keeps "Hg". A number at the end of a clause keeps
-// nothing.
+// word, which may be its unit, whatever the language, unless that is a number or
+// a sign itself; a sign of comparison or a bare operator keeps what it stands
+// before, unless that is a sign; "mm" keeps "Hg". A number at the end of a clause
+// keeps nothing. So an atom has four words at most, as "≥ 300 mm Hg" has.
 func atoms(text string) []atom {
 	var out []atom
-	glue := false
+	before := plain
+	last := ""
 	for _, word := range words(text) {
-		if n := len(out); glue || n > 0 && strings.HasPrefix(word, "Hg") && strings.HasSuffix(out[n-1], "mm") {
-			out[n-1] += " " + word
+		is := kindOf(word)
+		glue := before == number && is == plain || before == sign && is != sign ||
+			strings.HasSuffix(last, "mm") && strings.TrimRight(word, ".,;:!?)]") == "Hg"
+		if glue {
+			out[len(out)-1] += " " + word
 		} else {
 			out = append(out, word)
 		}
-		glue = keepsNext(word)
+		before, last = is, word
 	}
 	return out
 }
@@ -35,19 +40,29 @@ func words(text string) []string {
 	})
 }
 
-// keepsNext reports a word that has to stand before the next one: a number that
-// does not end a clause, or a sign such as "≥", "±" or "×" on its own.
-func keepsNext(word string) bool {
+// kind is what a word is to the one behind it.
+type kind int
+
+const (
+	plain  kind = iota
+	number      // a number that does not end a clause
+	sign        // such as "≥", "±" or "×" on its own
+)
+
+func kindOf(word string) kind {
 	last, _ := utf8.DecodeLastRuneInString(word)
 	if strings.ContainsRune("<>=≤≥≈~±×+−–/", last) && utf8.RuneCountInString(word) == 1 {
-		return true
+		return sign
 	}
 	if !unicode.IsDigit(last) && !strings.ContainsRune("½¼¾", last) {
-		return false
+		return plain
 	}
 	// "6.5", "6-7", "10:30", "≥3" and "x2" are numbers; "IOL2" is a name.
 	first, _ := utf8.DecodeRuneInString(strings.TrimLeft(word, "([<>=≤≥≈~±×x+−–-"))
-	return unicode.IsDigit(first) || strings.ContainsRune("½¼¾.", first)
+	if unicode.IsDigit(first) || strings.ContainsRune("½¼¾.", first) {
+		return number
+	}
+	return plain
 }
 
 // chunks cuts a text into the texts of cues. A text that fits is returned as it
@@ -82,8 +97,11 @@ func fits(text string, p Profile) bool {
 // fill is how many atoms the next cue takes: as many as fit, and back to the end
 // of a sentence or clause when that leaves the cue at least half full.
 func fill(rest []atom, p Profile) int {
+	if p.Lines == 0 || p.LineLetters == 0 {
+		return len(rest)
+	}
 	n := 1
-	for n < len(rest) && (p.Lines == 0 || len(wrap(rest[:n+1], p)) <= p.Lines) {
+	for n < len(rest) && len(wrap(rest[:n+1], p)) <= p.Lines {
 		n++
 	}
 	if n == len(rest) {
@@ -131,11 +149,14 @@ func layout(part []atom, p Profile) string {
 
 // wrap fills lines from the front; an atom longer than a line has one to itself.
 func wrap(part []atom, p Profile) []string {
+	if p.LineLetters == 0 {
+		return []string{strings.Join(part, " ")}
+	}
 	var lines []string
 	for _, a := range part {
 		if n := len(lines); n > 0 {
 			longer := lines[n-1] + " " + a
-			if p.LineLetters == 0 || letters(longer) <= p.LineLetters {
+			if letters(longer) <= p.LineLetters {
 				lines[n-1] = longer
 				continue
 			}

@@ -30,14 +30,19 @@ type node struct {
 // is taken for one below, and a chapter that starts after its parent has ended
 // stands beside it. Siblings end where the next one starts at the latest, children
 // where their parent ends; two siblings with one start are put a millisecond
-// apart.
+// apart. A chapter that starts at the end of the video or after it, or is pushed
+// there by those before it, has nothing to show and is left out. A start before
+// zero is an error.
 func arrange(l List) ([]*node, error) {
 	total := round(l.Total)
 	var roots, open []*node
 	untitled := words.Get(l.Language).T("chapter.untitled")
 	for i, c := range ordered(l.Chapters) {
-		if c.From < 0 || c.From >= l.Total || total < tick {
-			return nil, fmt.Errorf("chapter %q starts at %v, outside the %v of the video", c.Title, c.From, l.Total)
+		if c.From < 0 {
+			return nil, fmt.Errorf("chapter %q starts at %v, before the video", c.Title, c.From)
+		}
+		if c.From >= l.Total || total < tick {
+			continue
 		}
 		c.From = min(round(c.From), total-tick)
 		if c.To = round(max(c.To, 0)); c.To <= c.From {
@@ -61,8 +66,8 @@ func arrange(l List) ([]*node, error) {
 		}
 		open = append(open, n)
 	}
-	if spread(roots, 0)+tick > total && len(roots) > 0 {
-		return nil, fmt.Errorf("more than one chapter a millisecond before the end of the video at %v", l.Total)
+	if spread(roots, 0) > total-tick {
+		roots = upTo(roots, total-tick)
 	}
 	end(roots, total)
 	number(roots)
@@ -93,6 +98,18 @@ func spread(siblings []*node, from time.Duration) (last time.Duration) {
 		last, from = n.last, n.last+tick
 	}
 	return last
+}
+
+// upTo leaves out what spread moved past the latest start there can be. What is
+// left behind such a chapter starts at latest itself.
+func upTo(siblings []*node, latest time.Duration) []*node {
+	for i, n := range siblings {
+		if n.From > latest {
+			return siblings[:i]
+		}
+		n.children, n.last = upTo(n.children, latest), min(n.last, latest)
+	}
+	return siblings
 }
 
 // end sets the ends: as stated where that holds all that is inside and crosses
@@ -172,9 +189,3 @@ func led(roots []*node, l List) []Chapter {
 
 // round rounds half up to the tick.
 func round(d time.Duration) time.Duration { return (d + tick/2) / tick * tick }
-
-// clock prints hh:mm:ss.mmm; hours have two digits or more.
-func clock(d time.Duration) string {
-	ms := d.Milliseconds()
-	return fmt.Sprintf("%02d:%02d:%02d.%03d", ms/3_600_000, ms/60_000%60, ms/1000%60, ms%1000)
-}

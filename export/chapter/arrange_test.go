@@ -70,19 +70,72 @@ func TestArrange(t *testing.T) {
 	}
 }
 
-func TestChaptersOutsideTheVideoAreRefused(t *testing.T) {
-	for _, from := range []time.Duration{-1, time.Minute, time.Hour} {
-		l := chapter.List{Total: time.Minute, Chapters: []chapter.Chapter{{From: from, Title: "x"}}}
-		for _, w := range chapter.All() {
-			var out bytes.Buffer
-			if err := w.Write(&out, l); err == nil || out.Len() > 0 {
-				t.Errorf("%s of a chapter at %v in a video of %v: %v, %d bytes", w.File, from, l.Total, err, out.Len())
+func TestAChapterBeforeZeroIsRefused(t *testing.T) {
+	l := chapter.List{Total: time.Minute, Chapters: []chapter.Chapter{{From: -1, Title: "x"}}}
+	for _, w := range chapter.All() {
+		var out bytes.Buffer
+		if err := w.Write(&out, l); err == nil || out.Len() > 0 {
+			t.Errorf("%s of a chapter at -1 ns: %v, %d bytes, want an error and none", w.File, err, out.Len())
+		}
+	}
+}
+
+// A chapter for which the video has no room costs that chapter: every form is as
+// without it.
+func TestLateChaptersAreLeftOut(t *testing.T) {
+	sound := []chapter.Chapter{{Title: "a"}, {From: at(20), Title: "b"}}
+	for _, late := range []time.Duration{time.Minute, time.Minute + 1, time.Hour} {
+		for level := range 3 {
+			for _, w := range chapter.All() {
+				want := text(t, w.Write, chapter.List{Total: time.Minute, Chapters: sound})
+				got := text(t, w.Write, chapter.List{Total: time.Minute, Chapters: append([]chapter.Chapter{{From: late, Title: "late", Level: level}}, sound...)})
+				if diff := cmp.Diff(want, got); diff != "" {
+					t.Errorf("%s with a chapter at %v (-without it +got)\n%s", w.File, late, diff)
+				}
 			}
 		}
 	}
-	crowd := chapter.List{Total: 2 * time.Millisecond, Chapters: make([]chapter.Chapter, 3)}
-	if err := chapter.WriteWebVTT(new(bytes.Buffer), crowd); err == nil {
-		t.Error("three chapters in two milliseconds were written")
+}
+
+func TestChaptersCrowdedAtTheEnd(t *testing.T) {
+	ms := time.Millisecond
+	tests := []struct {
+		name  string
+		total time.Duration
+		in    []chapter.Chapter
+		want  []string
+	}{
+		{"three in two milliseconds", 2 * ms, []chapter.Chapter{{Title: "a"}, {Title: "b"}, {Title: "c"}}, []string{"0-1 a", "1-2 b"}},
+		{"two in the last half", 2 * ms, []chapter.Chapter{{Title: "a"}, {From: 1600 * time.Microsecond, Title: "b"}, {From: 1900 * time.Microsecond, Title: "c"}},
+			[]string{"0-1 a", "1-2 b"}},
+		{"children go first", 3 * ms, []chapter.Chapter{{Title: "a"}, {From: 2 * ms, Title: "b"}, {From: 2 * ms, Title: "c", Level: 1}, {From: 2 * ms, Title: "d", Level: 1}, {From: 2 * ms, Title: "e", Level: 2}},
+			[]string{"0-2 a", "2-3 b", "2-3 c"}},
+		{"no video", 0, []chapter.Chapter{{Title: "a"}}, nil},
+	}
+	for _, tt := range tests {
+		if diff := cmp.Diff(tt.want, cues(t, chapter.List{Total: tt.total, Chapters: tt.in})); diff != "" {
+			t.Errorf("%s (-want +got)\n%s", tt.name, diff)
+		}
+	}
+}
+
+// Neither a title of many times nor a line of many titles costs the square of its
+// length.
+func TestLinesCostIsLinear(t *testing.T) {
+	began := time.Now()
+	title := chapter.List{Total: at(60), Chapters: []chapter.Chapter{{Title: strings.Repeat("1:23 ", 200_000) + "rhexis"}}}
+	if got, want := text(t, chapter.WriteLines, title), "0:00 rhexis\n"; got != want {
+		t.Errorf("WriteLines of a title of times = %.80q, want %q", got, want)
+	}
+	crowd := chapter.List{Total: at(3600)}
+	for i := range 9_000 { // all within the first ten seconds
+		crowd.Chapters = append(crowd.Chapters, chapter.Chapter{From: time.Duration(i) * time.Millisecond, Title: fmt.Sprintf("chapter %d %s", i, strings.Repeat("x", 200))})
+	}
+	if got := text(t, chapter.WriteLines, crowd); strings.Count(got, "; ") != 8_999 {
+		t.Errorf("WriteLines of a crowd joins %d titles, want 9000", 1+strings.Count(got, "; "))
+	}
+	if took := time.Since(began); took > 10*time.Second {
+		t.Errorf("writing took %v", took)
 	}
 }
 

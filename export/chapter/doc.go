@@ -4,8 +4,9 @@
 // A writer takes a [List] and gives the same bytes for the same list. Before
 // writing, every form sees the same arranged list: sorted, ends known, children
 // inside their parents, siblings apart, titles on one line, times rounded half up
-// to the millisecond, so that all forms name the same moments. The package refuses
-// a chapter that starts at or after the end of the video rather than move it.
+// to the millisecond, so that all forms name the same moments. A chapter that
+// starts at the end of the video or after it is left out rather than moved; the
+// package refuses one that starts before zero.
 //
 //	form             file             unit of time               nesting
 //	WebVTT           chapters.vtt     ms                         kept

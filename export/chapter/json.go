@@ -1,15 +1,10 @@
 package chapter
 
 import (
-	"bytes"
-	"encoding/json"
-	"fmt"
 	"io"
-	"strconv"
-	"strings"
-	"time"
 
 	"sideport/export/caption"
+	"sideport/export/report"
 )
 
 // WriteJSON writes l as JSON chapters 1.2.0 of the podcast namespace: seconds, in
@@ -23,9 +18,9 @@ func WriteJSON(w io.Writer, l List) error {
 		return err
 	}
 	type entry struct {
-		Start json.Number `json:"startTime"`
-		End   json.Number `json:"endTime"`
-		Title string      `json:"title"`
+		Start float64 `json:"startTime"`
+		End   float64 `json:"endTime"`
+		Title string  `json:"title"`
 	}
 	file := struct {
 		Version  string  `json:"version"`
@@ -33,26 +28,7 @@ func WriteJSON(w io.Writer, l List) error {
 		Chapters []entry `json:"chapters"`
 	}{Version: "1.2.0", Title: caption.CleanLine(l.Title), Chapters: []entry{}}
 	for _, c := range flat(roots) {
-		file.Chapters = append(file.Chapters, entry{seconds(c.From), seconds(c.To), c.Title})
+		file.Chapters = append(file.Chapters, entry{report.Seconds(c.From), report.Seconds(c.To), c.Title})
 	}
-	var out bytes.Buffer
-	enc := json.NewEncoder(&out)
-	enc.SetEscapeHTML(false)
-	enc.SetIndent("", "  ")
-	if err := enc.Encode(file); err != nil {
-		return fmt.Errorf("encoding chapters: %w", err)
-	}
-	_, err = w.Write(out.Bytes())
-	return err
-}
-
-// seconds prints whole milliseconds as seconds with no more decimals than it
-// takes; no float comes near them.
-func seconds(d time.Duration) json.Number {
-	ms := d.Milliseconds()
-	text := strconv.FormatInt(ms/1000, 10)
-	if rest := ms % 1000; rest != 0 {
-		text += "." + strings.TrimRight(fmt.Sprintf("%03d", rest), "0")
-	}
-	return json.Number(text)
+	return report.Encode(w, file)
 }

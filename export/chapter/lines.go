@@ -2,6 +2,7 @@ package chapter
 
 import (
 	"bufio"
+	"cmp"
 	"fmt"
 	"io"
 	"regexp"
@@ -18,8 +19,9 @@ const shortest = 10 * time.Second
 
 // line is one entry of the list of lines, at a whole second.
 type line struct {
-	at    time.Duration
-	title string
+	at     time.Duration
+	titles []string
+	has    map[string]bool // of titles
 }
 
 // WriteLines writes l as a list that video sites read from a description: a time
@@ -44,9 +46,9 @@ func writeLines(out *bufio.Writer, list []line, total time.Duration) {
 	for _, e := range list {
 		h, m, s := int(e.at/time.Hour), int(e.at/time.Minute), int(e.at/time.Second)%60
 		if total >= time.Hour {
-			fmt.Fprintf(out, "%d:%02d:%02d %s\n", h, m%60, s, e.title)
+			fmt.Fprintf(out, "%d:%02d:%02d %s\n", h, m%60, s, strings.Join(e.titles, "; "))
 		} else {
-			fmt.Fprintf(out, "%d:%02d %s\n", m, s, e.title)
+			fmt.Fprintf(out, "%d:%02d %s\n", m, s, strings.Join(e.titles, "; "))
 		}
 	}
 }
@@ -55,49 +57,46 @@ func lines(roots []*node, l List) []line {
 	w := words.Get(l.Language)
 	var out []line
 	for _, c := range flat(roots) {
-		e := line{c.From.Truncate(time.Second), plainTitle(c.Title)}
-		if e.title == "" {
-			e.title = w.T("chapter.untitled")
-		}
+		at, title := c.From.Truncate(time.Second), cmp.Or(plainTitle(c.Title), w.T("chapter.untitled"))
 		switch last := len(out) - 1; {
-		case last < 0 && e.at < shortest:
-			e.at = 0
-			out = append(out, e)
+		case last < 0 && at < shortest:
+			out = append(out, newLine(0, title))
 		case last < 0:
-			out = append(out, line{0, w.T("chapter.intro")}, e)
-		case e.at-out[last].at < shortest:
-			out[last].add(e.title)
+			out = append(out, newLine(0, w.T("chapter.intro")), newLine(at, title))
+		case at-out[last].at < shortest:
+			out[last].add(title)
 		default:
-			out = append(out, e)
+			out = append(out, newLine(at, title))
 		}
 	}
 	if n := len(out); n > 1 && l.Total-out[n-1].at < shortest {
-		out[n-2].add(out[n-1].title)
+		for _, title := range out[n-1].titles {
+			out[n-2].add(title)
+		}
 		out = out[:n-1]
 	}
 	return out
 }
 
+func newLine(at time.Duration, title string) line {
+	return line{at: at, titles: []string{title}, has: map[string]bool{title: true}}
+}
+
 // add puts another title on the line unless it is there.
 func (e *line) add(title string) {
-	for _, have := range strings.Split(e.title, "; ") {
-		if have == title {
-			return
-		}
+	if !e.has[title] {
+		e.has[title] = true
+		e.titles = append(e.titles, title)
 	}
-	e.title += "; " + title
 }
 
 // leadingTime is what a site would take for a line's time, at the start of a
-// title.
-var leadingTime = regexp.MustCompile(`^\(?\d+(:\d+)+\)?[\s.,:)–—-]*`)
+// title, however often it is repeated.
+var leadingTime = regexp.MustCompile(`^(?:\(?\d+(?::\d+)+\)?[\s.,:)–—-]*)+`)
 
 // plainTitle is a title that cannot be mistaken for a time.
 func plainTitle(title string) string {
-	for leadingTime.MatchString(title) {
-		title = leadingTime.ReplaceAllString(title, "")
-	}
-	return strings.TrimSpace(caption.CleanLine(title))
+	return strings.TrimSpace(caption.CleanLine(leadingTime.ReplaceAllString(title, "")))
 }
 
 // WriteDescription writes the text to paste under a video: title, summary,

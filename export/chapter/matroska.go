@@ -6,10 +6,11 @@ import (
 	"encoding/binary"
 	"fmt"
 	"io"
-	"strings"
 	"time"
 
 	"golang.org/x/text/language"
+
+	"sideport/export/caption"
 )
 
 // WriteMatroska writes l as the chapters XML that mkvmerge reads, elements in the
@@ -54,7 +55,7 @@ func (m *matroska) atoms(nodes []*node, indent string) {
 			"  <ChapterFlagHidden>0</ChapterFlagHidden>",
 			"  <ChapterFlagEnabled>1</ChapterFlagEnabled>",
 			"  <ChapterDisplay>",
-			"    <ChapterString>" + escapeXML(n.Title) + "</ChapterString>",
+			"    <ChapterString>" + caption.EscapeXML(n.Title) + "</ChapterString>",
 			"    <ChapterLanguage>" + m.iso + "</ChapterLanguage>",
 			"    <ChapLanguageIETF>" + m.ietf + "</ChapLanguageIETF>",
 			"  </ChapterDisplay>",
@@ -80,10 +81,6 @@ func (m *matroska) uid(text string) uint64 {
 // nanoseconds prints hh:mm:ss.nnnnnnnnn.
 func nanoseconds(d time.Duration) string {
 	return fmt.Sprintf("%02d:%02d:%02d.%09d", d/time.Hour, d/time.Minute%60, d/time.Second%60, d%time.Second)
-}
-
-func escapeXML(text string) string {
-	return strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;").Replace(text)
 }
 
 // languageCodes returns the ISO 639-2 code in its bibliographic form, which the

@@ -6,6 +6,7 @@ import (
 	"io"
 
 	"sideport/export/caption"
+	"sideport/timeline/timecode"
 )
 
 // WriteWebVTT writes l as WebVTT for kind=chapters: plain titles, children after
@@ -29,7 +30,7 @@ func WriteWebVTT(w io.Writer, l List) error {
 		if n.nth > 0 {
 			fmt.Fprintf(out, "%s-%d\n", n.ID, n.nth)
 		}
-		fmt.Fprintf(out, "%s --> %s\n%s\n", clock(n.From), clock(n.To), caption.EscapeWebVTT(n.Title))
+		fmt.Fprintf(out, "%s --> %s\n%s\n", timecode.FormatMS(n.From), timecode.FormatMS(n.To), caption.EscapeWebVTT(n.Title))
 	}
 	if empty {
 		out.WriteString("\n") // the signature has two line ends behind it

@@ -14,8 +14,10 @@ import (
 	"sideport/annotate"
 	"sideport/annotate/taxonomy"
 	"sideport/export/caption"
+	"sideport/export/report"
 	"sideport/export/words"
 	"sideport/timeline"
+	"sideport/timeline/source"
 	"sideport/timeline/timecode"
 )
 
@@ -37,7 +39,7 @@ func buildView(c *annotate.Case, opt Options) *view {
 		b.lang = c.Languages[0]
 	}
 	w := words.Get(b.lang)
-	b.v = &view{words: w, Lang: w.Language(), Title: c.File.Title.Value}
+	b.v = &view{words: w, Lang: w.Language(), Title: source.Printable(c.File.Title.Value)}
 	if !sameLanguage(b.lang, b.v.Lang) {
 		b.v.UserLang = b.lang
 	}
@@ -71,9 +73,9 @@ func (b *builder) head() {
 	}
 	v.ShortTitle = shortTitle(v.Title, v.Procedure.Text)
 	v.Facts = b.headFacts()
-	v.Summary, v.Outcome = f.Summary.Value, f.Outcome.Value
+	v.Summary, v.Outcome = source.Printable(f.Summary.Value), f.Outcome.Value
 	for _, o := range f.Objectives {
-		v.Objectives = append(v.Objectives, o.Value)
+		v.Objectives = append(v.Objectives, source.Printable(o.Value))
 	}
 	switch b.c.Consent.Scope {
 	case "public":
@@ -101,6 +103,7 @@ func shortTitle(title, procedure string) string {
 		return title
 	}
 	short := []rune(title)
+	short = short[:min(len(short), 71)] // more never fit, and each letter taken off costs another look
 	for len(short) > 0 && !fits(string(short)+"…") {
 		short = short[:len(short)-1]
 	}
@@ -128,26 +131,26 @@ func (b *builder) headFacts() []string {
 	}
 	var kinds []string
 	for _, k := range p.Cataract.Type {
-		kinds = append(kinds, spaced(k.Value))
+		kinds = append(kinds, b.spaced(k.Value))
 	}
 	if len(kinds) > 0 {
 		facts = append(facts, strings.Join(kinds, ", ")+" "+v.say("page.cataract"))
 	}
 	for _, g := range p.Cataract.Grade {
-		facts = append(facts, grade(g.Scheme.Value, g.Value.Value))
+		facts = append(facts, b.grade(g.Scheme.Value, g.Value.Value))
 	}
 	return facts
 }
 
 // grade names the scheme with the number, as the two mean nothing apart.
-func grade(scheme, value string) string {
+func (b *builder) grade(scheme, value string) string {
 	switch {
 	case strings.HasPrefix(scheme, "locs3-"):
 		return "LOCS III " + strings.ToUpper(strings.TrimPrefix(scheme, "locs3-")) + " " + value
 	case strings.HasPrefix(scheme, "clinical-"):
-		return "grade " + value + " on the clinical scale " + strings.ReplaceAll(strings.TrimPrefix(scheme, "clinical-"), "-", "–")
+		return b.v.say("page.grade") + " " + value + " " + b.v.say("page.clinical-scale") + " " + strings.ReplaceAll(strings.TrimPrefix(scheme, "clinical-"), "-", "–")
 	}
-	return strings.TrimSpace(spaced(scheme) + " " + value)
+	return strings.TrimSpace(b.spaced(scheme) + " " + value)
 }
 
 func (b *builder) video() {
@@ -168,7 +171,7 @@ func (b *builder) video() {
 // track is a Track for the script. The first of its sort in the page's
 // language is shown, the rest wait.
 func (b *builder) track(t Track, edge string) trackData {
-	d := trackData{Kind: t.Kind, Label: t.Label, Edge: edge, Shown: !t.Hidden, Cues: []any{}}
+	d := trackData{Kind: t.Kind, Label: source.Printable(t.Label), Edge: edge, Shown: !t.Hidden, Cues: []any{}}
 	if isTag(t.Language) {
 		d.Language = t.Language
 	}
@@ -182,7 +185,7 @@ func (b *builder) track(t Track, edge string) trackData {
 	}
 	for _, c := range t.Cues {
 		if text := cueText(c); text != "" && c.To > c.From && c.From >= 0 {
-			d.Cues = append(d.Cues, []any{seconds(c.From), seconds(c.To), text})
+			d.Cues = append(d.Cues, []any{report.Seconds(c.From), report.Seconds(c.To), text})
 		}
 	}
 	return d
@@ -193,15 +196,11 @@ func cueText(c caption.Cue) string {
 	if text != "" && c.Speaker != "" {
 		text = caption.CleanLine(c.Speaker) + ": " + text
 	}
-	return text
+	return source.Printable(text)
 }
 
-// seconds is d to the millisecond, for scripts and links.
-func seconds(d time.Duration) float64 {
-	return float64(d.Round(time.Millisecond).Milliseconds()) / 1000
-}
-
-func secondsText(d time.Duration) string { return strconv.FormatFloat(seconds(d), 'f', -1, 64) }
+// secondsText is d to the millisecond, for links.
+func secondsText(d time.Duration) string { return strconv.FormatFloat(report.Seconds(d), 'f', -1, 64) }
 
 // moment links to a place in the video; without a video it is the time alone. An
 // empty stretch prints its beginning only.
@@ -252,7 +251,7 @@ func (b *builder) back() {
 	}
 	if b.c.Consent.Scope == "public" {
 		for _, a := range f.Authors {
-			v.Authors = append(v.Authors, a.Value)
+			v.Authors = append(v.Authors, source.Printable(a.Value))
 		}
 	}
 	v.Disclosure = f.Disclosure.Value
@@ -265,7 +264,7 @@ func (b *builder) question(q annotate.Question) {
 	}
 	if n, err := strconv.Atoi(q.Right.Value); err == nil && n >= 1 && n <= len(out.Answers) {
 		out.Right = out.Answers[n-1]
-	} else if q.Right.Set && len(out.Answers) == 0 {
+	} else if q.Right.Set && len(out.Answers) == 0 && err != nil {
 		out.Right = q.Right.Value
 	}
 	// A moment that the video does not have may be a clock time of the day, which
@@ -310,6 +309,7 @@ func (b *builder) transcript(t Track) {
 
 // ref numbers a source by its text, in the order of first use.
 func (b *builder) ref(text string) int {
+	text = source.Printable(text)
 	if i := slices.Index(b.refs, text); i >= 0 {
 		return i + 1
 	}
@@ -327,7 +327,7 @@ func (b *builder) label(p *taxonomy.Procedure, id string) named {
 	case ok:
 		return named{Text: text, Lang: b.otherThanPage(b.lang)}
 	case text == id: // an id the vocabulary does not hold
-		return named{Text: capital(spaced(id))}
+		return named{Text: capital(b.spaced(id))}
 	}
 	return named{Text: text, Lang: b.otherThanPage("en")}
 }

@@ -40,7 +40,7 @@ type recordedSizes struct{ c *annotate.Case }
 
 func (r recordedSizes) find(parameter string) (found *annotate.Value) {
 	for i := range r.c.Header {
-		if v := &r.c.Header[i]; v.Parameter == parameter && v.Group != "day-1" && v.Group != "week-6" {
+		if v := &r.c.Header[i]; v.Parameter == parameter && v.Group != annotate.GroupDay1 && v.Group != annotate.GroupWeek6 {
 			found = v
 		}
 	}

@@ -141,7 +141,8 @@ func exampleCase(t testing.TB) *annotate.Case {
 	overall := value(t, "overall-diameter", "13.5 mm", "", ranges.Outside, 12, 12.5, "mm", "confirmed", nagamot, "S23")
 	pupil := value(t, "pupil", "7 mm", "", ranges.Within, 6, 9, "mm", "assumption", "our sanity limit (assumption)", "")
 	pressure := value(t, "pressure", "14 mmHg", "", ranges.Within, 8, 21, "mmHg", "from-memory", "from memory, unconfirmed", "")
-	pupil.Group, pressure.Group, optic.Group, overall.Group = "before", "before", "lens", "lens"
+	pupil.Group, pressure.Group = annotate.GroupBefore, annotate.GroupBefore
+	optic.Group, overall.Group = annotate.GroupLens, annotate.GroupLens
 	c.Header = []annotate.Value{pupil, pressure, optic, overall}
 	rupture, _ := proc.Event("pc-rupture")
 	c.Events = []annotate.Event{{ID: "pc-rupture", Info: rupture, Recording: at(88), Video: at(50), Note: "Small, central, no vitreous."}}

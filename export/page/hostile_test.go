@@ -1,16 +1,21 @@
 package page_test
 
 import (
+	"encoding/json"
 	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"reflect"
 	"strings"
 	"testing"
+	"time"
 
 	"golang.org/x/net/html"
 
 	"sideport/annotate"
+	"sideport/annotate/ranges"
+	"sideport/annotate/taxonomy"
 	"sideport/export/page"
 	"sideport/timeline/source"
 	"sideport/timeline/timelinetest"
@@ -68,6 +73,101 @@ func hostileCase(t testing.TB) (*annotate.Case, page.Options) {
 	opt.Steps[0].Cues[0].Text = bad("cue") + "\n\n00:00 --> 00:10\n<c.x>&lt;"
 	opt.Speech[0].Cues[0].Text, opt.Speech[0].Cues[0].Speaker = bad("speech"), bad("speaker")
 	return c, opt
+}
+
+// hiddenCase has control characters and signs that turn the writing round in every
+// text of a case, put there past the readers that leave them out.
+func hiddenCase(t testing.TB) (*annotate.Case, page.Options) {
+	c, opt := hostileCase(t)
+	const hidden = "\u202e\u2066\x00\x01\x1b[2J\x7f\u0085\u202a"
+	seen := 0
+	soil := func(v reflect.Value) {
+		if v.Kind() == reflect.String && v.CanSet() && v.String() != "" {
+			v.SetString(v.String() + hidden + "z")
+			seen++
+		}
+	}
+	for _, v := range []any{c.File, c.Steps, c.Header, c.Events, c.Proposals, &opt} {
+		each(reflect.ValueOf(v), soil)
+	}
+	if seen < 100 {
+		t.Fatalf("only %d texts were reached", seen)
+	}
+	c.Notes = source.New("notes.md", []byte("a"+hidden+"b &#x202e;&#x2066;&#27; ["+hidden+"](https://example.org/"+hidden+" \"t&#x202e;\")\n\n## Anterior capsulotomy"+hidden+
+		"\n\nc`"+hidden+"`[^1]\n\n```x"+hidden+"\n"+hidden+"\n```\n\n[^1]: "+hidden+"foot\n"))
+	return c, opt
+}
+
+// each visits every exported value under v. Vocabulary and table are the program's
+// own and are not entered.
+func each(v reflect.Value, visit func(reflect.Value)) {
+	switch v.Interface().(type) {
+	case *taxonomy.Procedure, *taxonomy.Step, *taxonomy.Event, source.Pos, ranges.Result:
+		return
+	}
+	visit(v)
+	switch v.Kind() {
+	case reflect.Pointer:
+		if !v.IsNil() {
+			each(v.Elem(), visit)
+		}
+	case reflect.Struct:
+		for i := range v.NumField() {
+			if v.Type().Field(i).IsExported() {
+				each(v.Field(i), visit)
+			}
+		}
+	case reflect.Slice, reflect.Array:
+		for i := range v.Len() {
+			each(v.Index(i), visit)
+		}
+	}
+}
+
+func TestNoHiddenCharacterReachesThePage(t *testing.T) {
+	c, opt := hiddenCase(t)
+	raw := string(write(t, c, opt))
+	if i := source.Hidden(raw); i >= 0 {
+		t.Errorf("the page holds %q", raw[max(i-80, 0):min(i+20, len(raw))])
+	}
+	doc := parse(t, []byte(raw))
+	inert(t, doc)
+	for _, n := range all(doc, func(*html.Node) bool { return true }) {
+		for _, a := range n.Attr { // where a reference would be a character again
+			if source.Hidden(a.Val) >= 0 {
+				t.Errorf("<%s %s=%q>", n.Data, a.Key, a.Val)
+			}
+		}
+	}
+	if text := content(doc); source.Hidden(text) >= 0 || !strings.Contains(text, "a[2Jb") {
+		t.Errorf("the page's text hides something or lacks the notes")
+	}
+	// What a script reads is JSON, where a control character is an escape.
+	for _, s := range byName(doc, "script") {
+		if kind := attr(s, "type"); strings.Contains(kind, "json") {
+			var v any
+			if err := json.Unmarshal([]byte(s.FirstChild.Data), &v); err != nil {
+				t.Fatalf("%s: %v", kind, err)
+			}
+			if plain := fmt.Sprint(v); source.Hidden(plain) >= 0 {
+				t.Errorf("%s holds %q", kind, plain[max(source.Hidden(plain)-80, 0):])
+			}
+		}
+	}
+}
+
+// A title of any length costs no more than reading it.
+func TestLongTitleIsCutAtOnce(t *testing.T) {
+	c := exampleCase(t)
+	c.File.Title = text(strings.Repeat("capsule & ", 200_000))
+	began := time.Now()
+	doc := parse(t, write(t, c, page.Options{}))
+	if got, want := content(byName(doc, "title")[0]), "capsule & capsule & capsule & capsule & capsule…"; got != want {
+		t.Errorf("title of the window = %q, want %q", got, want)
+	}
+	if took := time.Since(began); took > 20*time.Second {
+		t.Errorf("writing took %v", took)
+	}
 }
 
 func TestHostileTextStaysText(t *testing.T) {

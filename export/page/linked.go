@@ -5,6 +5,8 @@ import (
 	"strconv"
 	"strings"
 	"time"
+
+	"sideport/export/report"
 )
 
 // linked is the page's description for programs, in the terms of schema.org. It
@@ -72,7 +74,7 @@ func (b *builder) clips() []any {
 		for _, span := range b.c.Steps[i].Video {
 			out = append(out, map[string]any{
 				"@type": "Clip", "name": strings.TrimSpace(s.Name.Text + " " + s.Again),
-				"startOffset": seconds(span.From), "endOffset": seconds(span.To),
+				"startOffset": report.Seconds(span.From), "endOffset": report.Seconds(span.To),
 				"url": "index.html#" + s.ID,
 			})
 		}

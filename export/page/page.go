@@ -84,7 +84,9 @@ func write(w io.Writer, v *view) error {
 	if err != nil {
 		return fmt.Errorf("building the page: %w", err)
 	}
-	if _, err := w.Write(tidy(out.Bytes())); err != nil {
+	// The Case's texts come here printable; what a character reference of the notes
+	// or a caller's own text still hides is left out of the page as a whole.
+	if _, err := w.Write(tidy([]byte(source.Printable(out.String())))); err != nil {
 		return fmt.Errorf("writing the page: %w", err)
 	}
 	return nil

@@ -7,8 +7,10 @@ import (
 	"time"
 
 	"sideport/annotate"
+	"sideport/annotate/placing"
 	"sideport/annotate/taxonomy"
 	"sideport/timeline"
+	"sideport/timeline/source"
 	"sideport/timeline/timecode"
 )
 
@@ -17,7 +19,7 @@ func (b *builder) step(i int, found notes) stepView {
 	s := &b.c.Steps[i]
 	out := stepView{
 		ID: b.anchor(s.ID, s.Nth), Number: i + 1, Name: b.label(s.Procedure, s.ID),
-		Variant: spaced(s.Variant), Reason: s.Reason, Note: s.Note, Tips: s.Tips,
+		Variant: b.spaced(s.Variant), Reason: s.Reason, Note: s.Note, Tips: s.Tips,
 	}
 	if s.Nth > 1 {
 		out.Again = fmt.Sprintf("(%d)", s.Nth)
@@ -73,7 +75,7 @@ func (b *builder) step(i int, found notes) stepView {
 // remarks say how sure a step's times are, where that is not plain.
 func (b *builder) remarks(s *annotate.Step) []string {
 	var list []string
-	if s.Placed == "interpolated" {
+	if s.Placed == placing.Interpolated {
 		list = append(list, b.v.say("time.interpolated"))
 	}
 	for _, m := range b.c.Marks {
@@ -150,7 +152,8 @@ func (b *builder) loose() {
 
 // readNotes renders notes.md and finds which of its sections belong to a step. A
 // heading that names a step goes to its first run, or to the run whose number it
-// ends in; the sections of one run follow each other.
+// ends in; the sections of one run follow each other. The Case holds the file as it
+// is, so what source.Printable leaves out of other texts is left out here.
 func (b *builder) readNotes() notes {
 	b.noteFor = make([]int, len(b.c.Steps))
 	for i := range b.noteFor {
@@ -159,7 +162,7 @@ func (b *builder) readNotes() notes {
 	if b.c.Notes == nil {
 		return notes{}
 	}
-	return readNotes(b.c.Notes.Text(), len(b.c.Steps), func(heading string) int {
+	return readNotes([]byte(source.Printable(string(b.c.Notes.Text()))), len(b.c.Steps), func(heading string) int {
 		i := b.stepNamed(heading)
 		if i >= 0 {
 			b.noteFor[i] = i

@@ -39,13 +39,13 @@ func (b *builder) value(val annotate.Value) valueView {
 	if key := "result." + string(j.Result); b.v.words.Has(key) {
 		out.Result = b.v.words.T(key)
 	}
-	switch string(j.Result) {
-	case "partly", "outside", "far-outside":
+	switch j.Result {
+	case ranges.Partly, ranges.Outside, ranges.FarOutside:
 		out.Outside = true
 	}
 	out.Range = rangeText(j.Accepted, val.Quantity.Kind)
 	if j.Row != nil && out.Range == "" {
-		out.Range = wordsText(j.Row.Words)
+		out.Range = b.wordsText(j.Row.Words)
 	}
 	if out.Range == "" {
 		return out
@@ -106,7 +106,7 @@ func (b *builder) recorded(val annotate.Value) (value, how string) {
 	case value == "":
 		value = val.Text
 	case val.Quantity.Kind == quantity.Word:
-		value = spaced(value)
+		value = b.spaced(value)
 	}
 	if unit := val.Judgement.Accepted.Unit; unit != "" && val.Quantity.Unit != "" && val.Quantity.Unit != unit {
 		if q, err := val.Quantity.In(unit); err == nil && printed(q.String()) != value {
@@ -144,10 +144,10 @@ func rangeText(r source.Bounds, kind quantity.Kind) string {
 }
 
 // wordsText prints the accepted words of a row.
-func wordsText(words []string) string {
+func (b *builder) wordsText(words []string) string {
 	var list []string
 	for _, w := range words {
-		list = append(list, spaced(w))
+		list = append(list, b.spaced(w))
 	}
 	return strings.Join(list, ", ")
 }
@@ -157,7 +157,7 @@ func (b *builder) parameter(id string) string {
 	if label := b.labels[id]; label != "" {
 		return label
 	}
-	return spaced(id)
+	return b.spaced(id)
 }
 
 // groups are the values and facts of the case beside its steps.
@@ -168,7 +168,7 @@ func (b *builder) groups() {
 	put := func(name string, values ...annotate.Text) {
 		var list []string
 		for _, t := range values {
-			list = add(list, spaced(t.Value))
+			list = add(list, b.spaced(t.Value))
 		}
 		if len(list) > 0 {
 			who = append(who, fact{Name: name, Text: strings.Join(list, ", ")})
@@ -193,11 +193,11 @@ func (b *builder) groups() {
 
 	for _, g := range []struct{ group, key string }{
 		{"", "page.about"},
-		{"before", "page.before"},
-		{"lens", "page.lens"},
-		{"case", "page.values-of-the-case"},
-		{"day-1", "page.day-1"},
-		{"week-6", "page.week-6"},
+		{annotate.GroupBefore, "page.before"},
+		{annotate.GroupLens, "page.lens"},
+		{annotate.GroupCase, "page.values-of-the-case"},
+		{annotate.GroupDay1, "page.day-1"},
+		{annotate.GroupWeek6, "page.week-6"},
 	} {
 		out := groupView{Heading: say(g.key)}
 		if g.group == "" {

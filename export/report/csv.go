@@ -2,6 +2,7 @@ package report
 
 import (
 	"encoding/csv"
+	"fmt"
 	"io"
 	"strconv"
 	"strings"
@@ -20,24 +21,18 @@ var csvHead = []string{
 // last row, alone in its first cell. Text cells that a spreadsheet would take for
 // a formula begin with an apostrophe.
 func CSV(w io.Writer, cases []Case) error {
-	out := csv.NewWriter(w)
-	if err := out.Write(csvHead); err != nil {
-		return err
-	}
+	rows := [][]string{csvHead}
 	for _, c := range cases {
 		for _, f := range c.Findings {
-			if err := out.Write(c.row(f)); err != nil {
-				return err
-			}
+			rows = append(rows, c.row(f))
 		}
 	}
 	last := make([]string, len(csvHead))
 	last[0] = words.Caution
-	if err := out.Write(last); err != nil {
-		return err
+	if err := csv.NewWriter(w).WriteAll(append(rows, last)); err != nil {
+		return fmt.Errorf("writing findings as CSV: %w", err)
 	}
-	out.Flush()
-	return out.Error()
+	return nil
 }
 
 func (c Case) row(f source.Finding) []string {
@@ -48,7 +43,7 @@ func (c Case) row(f source.Finding) []string {
 		plainCell(f.Step), whole(j.Nth), number(j.Recording), number(j.Video), plainCell(f.Message), plainCell(f.Hint),
 		number(value.Low), number(value.High), plainCell(value.Unit),
 		number(accepted.Low), number(accepted.High), plainCell(accepted.Unit),
-		f.Evidence, plainCell(f.Source), f.SourceID, strconv.FormatBool(f.Waived), plainCell(f.WaivedBy),
+		plainCell(f.Evidence), plainCell(f.Source), plainCell(f.SourceID), strconv.FormatBool(f.Waived), plainCell(f.WaivedBy),
 	}
 }
 

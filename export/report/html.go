@@ -2,6 +2,7 @@ package report
 
 import (
 	_ "embed" // the template
+	"fmt"
 	"html/template"
 	"io"
 
@@ -34,7 +35,7 @@ func HTML(w io.Writer, cases []Case) error {
 	say := words.Get(words.English)
 	tmpl, err := template.New("report").Parse(htmlText)
 	if err != nil {
-		return err
+		return fmt.Errorf("reading the report template: %w", err)
 	}
 	data := struct {
 		Caution string
@@ -54,5 +55,8 @@ func HTML(w io.Writer, cases []Case) error {
 		}
 		data.Cases = append(data.Cases, hc)
 	}
-	return tmpl.Execute(w, data)
+	if err := tmpl.Execute(w, data); err != nil {
+		return fmt.Errorf("writing findings as HTML: %w", err)
+	}
+	return nil
 }

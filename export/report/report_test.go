@@ -4,7 +4,9 @@ import (
 	"bytes"
 	"encoding/csv"
 	"encoding/json"
+	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -31,7 +33,7 @@ func sample() []report.Case {
 				Evidence: "confirmed", Source: "A source; with \"quotes\"", SourceID: "S4",
 				Recording: &source.Span{From: 77*time.Second + 499500*time.Microsecond}, Video: &source.Span{From: 61200 * time.Millisecond},
 			},
-			{Pos: src.PosAt(2, 1), Severity: source.Stop, Rule: "range/slip", Step: "capsulotomy", Nth: 1, Message: "=formula", Waived: true, WaivedBy: "T1: typed by hand"},
+			{Pos: src.PosAt(2, 1), Severity: source.Stop, Rule: "range/slip", Step: "capsulotomy", Nth: 1, Message: "=formula", Evidence: "@tag", SourceID: "+S1", Waived: true, WaivedBy: "T1: typed by hand"},
 			{Severity: source.Error, Rule: "read/no-case", Message: "nothing <b>there</b>", Related: []source.Related{{Pos: src.PosAt(1, 1), Message: "here"}}},
 		},
 	}}
@@ -133,6 +135,21 @@ func TestSecondsRoundsHalfUp(t *testing.T) {
 	}{{1499500 * time.Microsecond, 1.5}, {1499499 * time.Microsecond, 1.499}, {-500 * time.Microsecond, 0}, {0, 0}} {
 		if got := report.Seconds(tt.d); got != tt.want {
 			t.Errorf("Seconds(%v) = %v, want %v", tt.d, got, tt.want)
+		}
+	}
+}
+
+type closed struct{}
+
+func (closed) Write([]byte) (int, error) { return 0, os.ErrClosed }
+
+func TestWriteErrorsSayWhatWasDone(t *testing.T) {
+	for name, write := range map[string]func(io.Writer, []report.Case) error{
+		"text": report.Text, "JSON": report.JSON, "CSV": report.CSV, "HTML": report.HTML,
+	} {
+		err := write(closed{}, sample())
+		if !errors.Is(err, os.ErrClosed) || !strings.HasPrefix(err.Error(), "writing ") || !strings.Contains(err.Error(), name) {
+			t.Errorf("%s to a closed file: %v, want what was being written and %v", name, err, os.ErrClosed)
 		}
 	}
 }

@@ -37,7 +37,10 @@ func Text(w io.Writer, cases []Case) error {
 		fmt.Fprintf(b, ", %d listed exceptions", t.Waived)
 	}
 	fmt.Fprintf(b, "\n%s\n", words.Caution)
-	return b.Flush()
+	if err := b.Flush(); err != nil {
+		return fmt.Errorf("writing findings as text: %w", err)
+	}
+	return nil
 }
 
 func groupTitle(f source.Finding) string {
