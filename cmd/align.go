@@ -2,6 +2,7 @@ package cmd
 
 import (
 	"fmt"
+	"io"
 	"path/filepath"
 
 	"sideport/annotate"
@@ -25,7 +26,7 @@ Give a case folder, or the two files by themselves with --recording and
 type alignOptions struct {
 	recording, chapters string
 	procedure           *oneOf
-	format              string
+	format, out         string
 }
 
 func (a *app) alignCmd() *cobra.Command {
@@ -47,6 +48,7 @@ func (a *app) alignCmd() *cobra.Command {
 	c.Flags().StringVar(&opt.recording, "recording", "", "list of times on the recording's clock")
 	c.Flags().StringVar(&opt.chapters, "chapters", "", "chapter file of the edited video")
 	opt.procedure.flag(c, "procedure", "vocabulary for --recording and --chapters")
+	c.Flags().StringVarP(&opt.out, "output", "o", "", "file to write instead of standard output; none inside a case folder")
 	format.flag(c, "format", "how to print: text or json")
 	return c
 }
@@ -55,6 +57,12 @@ func (a *app) align(args []string, opt alignOptions) error {
 	var m *annotate.Material
 	var err error
 	var shown string
+	if err := outside(opt.out, args); err != nil {
+		return err
+	}
+	if opt.out != "" && (sameFile(opt.recording, opt.out) || sameFile(opt.chapters, opt.out)) {
+		return usagef("%s would be written over a file it is read from", opt.out)
+	}
 	switch {
 	case len(args) == 1 && opt.recording == "" && opt.chapters == "":
 		shown = filepath.ToSlash(filepath.Clean(args[0]))
@@ -70,19 +78,21 @@ func (a *app) align(args []string, opt alignOptions) error {
 	c, ok := annotate.Resolve(m, ranges.Builtin())
 	findings := report.Case{Path: shown, Shown: shown, Findings: export.Masked(c, source.Sort(timing(c.Findings)), opt.format == "json")}
 	if worst, any := source.Worst(findings.Findings); any && worst == source.Error {
-		a.code = exitFound
+		a.found()
 	}
-	if !ok {
-		return report.Text(a.out, []report.Case{findings})
-	}
-	if opt.format == "json" {
-		return export.WriteAlignment(a.out, c, findings)
-	}
-	a.alignText(c)
-	for _, f := range findings.Findings {
-		fmt.Fprint(a.out, f.Text())
-	}
-	return nil
+	return a.output(opt.out, func(w io.Writer) error {
+		if !ok {
+			return report.Text(w, []report.Case{findings})
+		}
+		if opt.format == "json" {
+			return export.WriteAlignment(w, c, findings)
+		}
+		alignText(w, c)
+		for _, f := range findings.Findings {
+			fmt.Fprint(w, f.Text())
+		}
+		return nil
+	})
 }
 
 // timing keeps the findings that belong to reading and placing: align judges no
@@ -97,35 +107,36 @@ func timing(list []source.Finding) []source.Finding {
 	return out
 }
 
-func (a *app) alignText(c *annotate.Case) {
-	fmt.Fprintf(a.out, "clock: %s; %s\n", c.Clock.Kind, c.Clock.Why)
-	fmt.Fprintf(a.out, "rate: %.6f video seconds a recording second\n\n", c.Rate)
-	fmt.Fprintf(a.out, "%-12s %-12s %-24s %-12s %s\n", "recording", "video", "step", "placed", "as noted")
+// alignText prints a case's alignment as a table.
+func alignText(w io.Writer, c *annotate.Case) {
+	fmt.Fprintf(w, "clock: %s; %s\n", c.Clock.Kind, c.Clock.Why)
+	fmt.Fprintf(w, "rate: %.6f video seconds a recording second\n\n", c.Rate)
+	fmt.Fprintf(w, "%-12s %-12s %-24s %-12s %s\n", "recording", "video", "step", "placed", "as noted")
 	for _, m := range c.Marks {
 		video := "-"
 		if m.Video != nil {
 			video = timecode.Format(*m.Video)
 		}
-		fmt.Fprintf(a.out, "%-12s %-12s %-24s %-12s %s\n", timecode.Format(m.Recording), video, dash(m.Match.ID), dash(m.Placed), shown(export.MaskedText(c, m.Text, m.TextPos)))
+		fmt.Fprintf(w, "%-12s %-12s %-24s %-12s %s\n", timecode.Format(m.Recording), video, dash(m.Match.ID), dash(m.Placed), shown(export.MaskedText(c, m.Text, m.TextPos)))
 	}
 	if len(c.Titles) > 0 {
-		fmt.Fprintf(a.out, "\n%-12s %-12s %-24s %-12s %s\n", "video", "recording", "step", "placed", "chapter")
+		fmt.Fprintf(w, "\n%-12s %-12s %-24s %-12s %s\n", "video", "recording", "step", "placed", "chapter")
 	}
 	for _, t := range c.Titles {
 		recording := "-"
 		if t.Recording != nil {
 			recording = timecode.Format(*t.Recording)
 		}
-		fmt.Fprintf(a.out, "%-12s %-12s %-24s %-12s %s\n", timecode.Format(t.From), recording, dash(t.Match.ID), dash(t.Placed), shown(export.MaskedText(c, t.Title, t.TitleP)))
+		fmt.Fprintf(w, "%-12s %-12s %-24s %-12s %s\n", timecode.Format(t.From), recording, dash(t.Match.ID), dash(t.Placed), shown(export.MaskedText(c, t.Title, t.TitleP)))
 	}
 	if len(c.Cuts)+len(c.Inserts) > 0 {
-		fmt.Fprintln(a.out)
+		fmt.Fprintln(w)
 	}
 	for _, cut := range c.Cuts {
-		fmt.Fprintf(a.out, "removed: %.1f s between %s and %s of the recording (%s)\n", cut.Removed.Seconds(), timecode.Format(cut.RecordingFrom), timecode.Format(cut.RecordingTo), cut.Source)
+		fmt.Fprintf(w, "removed: %.1f s between %s and %s of the recording (%s)\n", cut.Removed.Seconds(), timecode.Format(cut.RecordingFrom), timecode.Format(cut.RecordingTo), cut.Source)
 	}
 	for _, i := range c.Inserts {
-		fmt.Fprintf(a.out, "put in: %s to %s of the video (%s)\n", timecode.Format(i.From), timecode.Format(i.To), i.Kind)
+		fmt.Fprintf(w, "put in: %s to %s of the video (%s)\n", timecode.Format(i.From), timecode.Format(i.To), i.Kind)
 	}
 }
 

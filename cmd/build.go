@@ -68,17 +68,16 @@ func (a *app) build(args []string, opt buildOptions) error {
 			a.broke(dir, err)
 			continue
 		}
-		list = append(list, j.report)
 		if j.unread() || opt.failOn != "" && reaches(opt.failOn, j.findings) {
 			a.found()
 		}
 		if j.bundle != nil {
-			err = a.buildCase(dir, j, opt)
+			if err := a.buildCase(dir, &j, opt); err != nil {
+				a.broke(dir, err)
+			}
 		}
 		a.sayErrors(j)
-		if err != nil {
-			return err
-		}
+		list = append(list, j.report) // with what writing it found
 	}
 	t := report.Count(list)
 	a.say("look again first: %d, look again: %d, for information: %d, could not be read: %d, listed exceptions: %d",
@@ -156,8 +155,8 @@ func within(path, dir string) bool {
 	return err == nil && rel != ".." && !strings.HasPrefix(rel, ".."+string(filepath.Separator))
 }
 
-// buildCase writes one case.
-func (a *app) buildCase(dir string, j judged, opt buildOptions) error {
+// buildCase writes one case. What the writing itself finds is added to j.
+func (a *app) buildCase(dir string, j *judged, opt buildOptions) error {
 	c := j.bundle.Case
 	target := filepath.Join(opt.out, c.Name)
 	o, err := openOut(target)
@@ -166,9 +165,9 @@ func (a *app) buildCase(dir string, j judged, opt buildOptions) error {
 	}
 	switch {
 	case j.withheld():
-		return a.withhold(o, target, j)
+		return a.withhold(o, target, *j)
 	case !j.ok:
-		return a.refuse(o, target, j)
+		return a.refuse(o, target, *j)
 	}
 	video := ""
 	if c.VideoFile != "" {
@@ -181,7 +180,7 @@ func (a *app) buildCase(dir string, j judged, opt buildOptions) error {
 	}
 	if name, leaks := export.Leaks(files, c.PrivateWords()); leaks {
 		j.add(leak(c, name))
-		return a.withhold(o, target, j)
+		return a.withhold(o, target, *j)
 	}
 	videoSHA := ""
 	claim := []madeFile{{Name: madeName}}

@@ -69,6 +69,10 @@ func (a *app) captions(name string, opt captionsOptions) error {
 		a.fail(findings)
 		return writeCues(a.out, cues, name, source.Sort(findings))
 	}
+	if worst, _ := source.Worst(findings); len(cues) == 0 && worst == source.Error {
+		a.sayAll(findings) // what stands at OUT is not replaced by nothing
+		return nil
+	}
 	track := caption.Track{Language: opt.language, Kind: caption.Speech}
 	var spoken []caption.Spoken
 	for _, c := range cues {
@@ -82,10 +86,7 @@ func (a *app) captions(name string, opt captionsOptions) error {
 		shaped, more := caption.Shape(spoken, caption.DefaultProfile())
 		track.Cues, findings = shaped, append(findings, more...)
 	}
-	a.fail(findings)
-	for _, f := range source.Sort(findings) {
-		a.say("%s", strings.TrimSuffix(f.Text(), "\n"))
-	}
+	a.sayAll(findings)
 	return a.writeTrack(track, opt.out)
 }
 
@@ -119,10 +120,18 @@ func sameFile(a, b string) bool {
 	return err == nil && os.SameFile(one, two)
 }
 
+// sayAll prints what was found, in the order of the file.
+func (a *app) sayAll(findings []source.Finding) {
+	a.fail(findings)
+	for _, f := range source.Sort(findings) {
+		a.say("%s", strings.TrimSuffix(f.Text(), "\n"))
+	}
+}
+
 // fail sets the exit code when something could not be read.
 func (a *app) fail(findings []source.Finding) {
 	if worst, any := source.Worst(findings); any && worst == source.Error {
-		a.code = exitFound
+		a.found()
 	}
 }
 
@@ -163,7 +172,7 @@ func (a *app) writeTrack(t caption.Track, out string) error {
 	if err := w.Write(&b, t); err != nil {
 		var refused *caption.Refusal
 		if errors.As(err, &refused) {
-			a.code = exitFound
+			a.found()
 			fmt.Fprintf(a.err, "sideport: %v\n", err)
 			return nil
 		}

@@ -1,6 +1,8 @@
 package cmd
 
 import (
+	"io"
+
 	"sideport/annotate/ranges"
 	"sideport/export"
 	"sideport/export/report"
@@ -12,14 +14,16 @@ import (
 const aboutCheck = `Look through one case, or every case below a folder, and list what to look at
 again: material that could not be read, times that do not fit, steps out of order,
 values outside the range their source quotes, and anything that could tell who the
-patient is. Nothing is written and nothing in the folder changes.
+patient is. Nothing in the folder changes.
 
 A finding means "look again". It is never an instruction.
 
 Ends with 1 when something at or above --fail-on was found (stop unless said
-otherwise), or when material could not be read.`
+otherwise), when material could not be read, or when a build of the case would be
+withheld.`
 
 func (a *app) checkCmd() *cobra.Command {
+	var out string
 	level := failOn()
 	level.value = "stop"
 	format := &oneOf{value: "text", words: []string{"text", "json", "csv", "html"}}
@@ -29,17 +33,21 @@ func (a *app) checkCmd() *cobra.Command {
 		Long:  aboutCheck,
 		Args:  folders,
 		RunE: a.run(func(args []string) error {
-			return a.check(args, format.value, level.value)
+			return a.check(args, format.value, level.value, out)
 		}),
 	}
+	c.Flags().StringVarP(&out, "output", "o", "", "file to write instead of standard output; none inside a case folder")
 	level.flag(c, "fail-on", "end with 1 from this weight on: note, caution, stop or never")
 	format.flag(c, "format", "how to print: text, json, csv or html")
 	return c
 }
 
-func (a *app) check(args []string, format, level string) error {
-	dirs, err := cases(args)
+func (a *app) check(args []string, format, level, out string) error {
+	dirs, err := a.cases(args)
 	if err != nil {
+		return err
+	}
+	if err := outside(out, dirs); err != nil {
 		return err
 	}
 	table := ranges.Builtin()
@@ -51,7 +59,7 @@ func (a *app) check(args []string, format, level string) error {
 			a.broke(dir, err)
 			continue
 		}
-		if j.unread() {
+		if j.unread() || j.withheld() { // no weight asked for makes these pass
 			a.found()
 		}
 		if j.bundle != nil && format != "text" {
@@ -63,13 +71,15 @@ func (a *app) check(args []string, format, level string) error {
 	if reaches(level, all) {
 		a.found()
 	}
-	switch format {
-	case "json":
-		return report.JSON(a.out, list)
-	case "csv":
-		return report.CSV(a.out, list)
-	case "html":
-		return report.HTML(a.out, list)
-	}
-	return report.Text(a.out, list)
+	return a.output(out, func(w io.Writer) error {
+		switch format {
+		case "json":
+			return report.JSON(w, list)
+		case "csv":
+			return report.CSV(w, list)
+		case "html":
+			return report.HTML(w, list)
+		}
+		return report.Text(w, list)
+	})
 }

@@ -156,7 +156,7 @@ func (s *start) choose(stem string, found []string) string {
 // read finds the steps that the list of times, else the chapters, name, and the
 // procedure whose vocabulary names most of them.
 func (s *start) read(procedure string) (id string, steps []annotate.Step, err error) {
-	best := -1
+	best, unread := -1, false
 	for _, p := range taxonomy.All() {
 		if procedure != "" && p.ID != procedure {
 			continue
@@ -181,8 +181,11 @@ func (s *start) read(procedure string) (id string, steps []annotate.Step, err er
 			best, id, steps = named, p.ID, c.Steps
 		}
 		if worst, any := source.Worst(m.Findings); any && worst == source.Error && procedure == "" && p.ID == id {
-			s.unsure = []string{"Something in these files could not be read; \"sideport check\" says what and where."}
+			unread = true
 		}
+	}
+	if unread {
+		s.unsure = append(s.unsure, "Something in these files could not be read; \"sideport check\" says what and where.")
 	}
 	return id, steps, nil
 }

@@ -10,6 +10,7 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"path"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -68,12 +69,15 @@ func openOut(dir string) (*outDir, error) {
 		return nil, fmt.Errorf("making output folder: %w", err)
 	}
 	o := &outDir{dir: dir, ours: map[string]bool{}}
-	parts, err := filepath.Glob(filepath.Join(dir, partName))
+	entries, err := os.ReadDir(dir)
 	if err != nil {
 		return nil, fmt.Errorf("looking for half-written files: %w", err)
 	}
-	for _, p := range parts {
-		if err := os.Remove(p); err != nil && !errors.Is(err, fs.ErrNotExist) {
+	for _, e := range entries {
+		if half, _ := path.Match(partName, e.Name()); !half {
+			continue
+		}
+		if err := os.Remove(filepath.Join(dir, e.Name())); err != nil && !errors.Is(err, fs.ErrNotExist) {
 			return nil, fmt.Errorf("removing half-written file: %w", err)
 		}
 	}
@@ -204,7 +208,7 @@ func (o *outDir) writeAll(files []export.File) error {
 		case err != nil:
 			_ = os.Remove(part)
 		default:
-			err = os.Rename(part, filepath.Join(o.dir, files[i].Name))
+			err = o.place(part, files[i].Name)
 		}
 	}
 	return err
@@ -225,7 +229,16 @@ func (o *outDir) stream(name string, fill func(io.Writer) error) (sum string, er
 	if err != nil {
 		return "", err
 	}
-	return sum, os.Rename(part, filepath.Join(o.dir, name))
+	return sum, o.place(part, name)
+}
+
+// place puts a part written in place of what stood there.
+func (o *outDir) place(part, name string) error {
+	if err := os.Rename(part, filepath.Join(o.dir, name)); err != nil {
+		_ = os.Remove(part)
+		return fmt.Errorf("writing %s: %w", name, err)
+	}
+	return nil
 }
 
 // part writes and syncs a file under a name of its own and returns that name and
@@ -258,6 +271,9 @@ func (o *outDir) part(name string, fill func(io.Writer) error) (part, sum string
 // link makes name a second name of the file from, in place of whatever ours stood
 // there.
 func (o *outDir) link(from, name, sum string) error {
+	if info, err := os.Lstat(from); err != nil || !info.Mode().IsRegular() {
+		return fmt.Errorf("linking %s: it is no plain file of the case folder", name)
+	}
 	part := filepath.Join(o.dir, strings.Replace(partName, "*", "link", 1))
 	if err := os.Link(from, part); err != nil {
 		return fmt.Errorf("linking %s: %w", name, err)
@@ -308,4 +324,38 @@ func (o *outDir) finish() (removed []string, err error) {
 func replaceFile(path string, data []byte) error {
 	o := &outDir{dir: filepath.Dir(path)}
 	return o.put(filepath.Base(path), data)
+}
+
+// output writes what a command prints to the file named, whole or not at all, or to
+// standard output where none is.
+func (a *app) output(name string, write func(io.Writer) error) error {
+	if name == "" {
+		return write(a.out)
+	}
+	var b bytes.Buffer
+	if err := write(&b); err != nil {
+		return err
+	}
+	return replaceFile(name, b.Bytes())
+}
+
+// outside refuses a file inside a case folder: those are the user's own.
+func outside(name string, dirs []string) error {
+	if name == "" {
+		return nil
+	}
+	target, err := resolved(name)
+	if err != nil {
+		return err
+	}
+	for _, dir := range dirs {
+		from, err := resolved(dir)
+		if err != nil {
+			return err
+		}
+		if within(target, from) {
+			return usagef("%s lies in the case folder %s", name, dir)
+		}
+	}
+	return nil
 }

@@ -80,8 +80,9 @@ func (j judged) unread() bool {
 }
 
 // cases finds the case folders that the arguments name: a folder with a case.yaml
-// is one; of any other folder every case below it counts, in path order.
-func cases(args []string) ([]string, error) {
+// is one; of any other folder every case below it counts, in path order. A folder
+// below that cannot be looked into is said, and the others go on.
+func (a *app) cases(args []string) ([]string, error) {
 	var out []string
 	for _, arg := range args {
 		if info, err := os.Stat(arg); errors.Is(err, fs.ErrNotExist) {
@@ -94,14 +95,25 @@ func cases(args []string) ([]string, error) {
 			continue
 		}
 		var below []string
-		err := filepath.WalkDir(arg, func(path string, d fs.DirEntry, err error) error {
+		root := arg
+		if real, err := filepath.EvalSymlinks(arg); err == nil {
+			root = real // a walk does not follow a link it begins with
+		}
+		err := filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
 			switch {
-			case err != nil:
+			case err != nil && path == root:
 				return err
-			case d.IsDir() && path != arg && strings.HasPrefix(d.Name(), "."):
+			case err != nil:
+				a.broke(filepath.ToSlash(path), err)
+				return filepath.SkipDir
+			case d.IsDir() && path != root && strings.HasPrefix(d.Name(), "."):
 				return filepath.SkipDir
 			case d.Name() == "case.yaml" && !d.IsDir():
-				below = append(below, filepath.Dir(path))
+				rel, err := filepath.Rel(root, filepath.Dir(path))
+				if err != nil {
+					return err
+				}
+				below = append(below, filepath.Join(arg, rel))
 			}
 			return nil
 		})
