@@ -14,10 +14,11 @@ import (
 // zero.
 type recordingClock struct {
 	Clock
-	reader  timecode.Clock
-	known   bool           // anything at all was said by this clock
-	silent  bool           // no time can be read, and that has been said
-	partEnd *time.Duration // recording.part.to, from recording zero
+	reader timecode.Clock
+	known  bool // anything at all was said by this clock
+	silent bool // no time can be read, and that has been said
+	// recording.part, from recording zero; nil for an end that is not stated.
+	partStart, partEnd *time.Duration
 }
 
 // stampTime is one stamp that the clock could read.
@@ -89,7 +90,7 @@ func firstDay(stated Text, list []timecode.Reading, report source.Report) string
 		if _, err := time.Parse(time.DateOnly, stated.Value); err == nil {
 			return stated.Value
 		}
-		fault(stated, report, "read/bad-time", "recording.date is not a year-month-day such as 2026-03-01")
+		fault(stated, report, "read/bad-time", "recording.date is not a year-month-day (YYYY-MM-DD)")
 	}
 	for _, r := range list {
 		if r.Date != "" {
@@ -154,8 +155,27 @@ func (c *recordingClock) starts(keys Recording, report source.Report) (time.Dura
 	return 0, false
 }
 
+// half is half the unit that a reading is written to, and 0 where that is a second
+// or less. A time of day in two fields is known to the minute.
+func (c *recordingClock) half(r timecode.Reading) time.Duration {
+	if c.Kind == timecode.Wall && len(r.Fields) == 2 {
+		return 30 * time.Second
+	}
+	return 0
+}
+
+// halfOf is half for a time of case.yaml that could be read.
+func (c *recordingClock) halfOf(t Text) time.Duration {
+	r, err := timecode.ParseReading(t.Value)
+	if err != nil {
+		return 0
+	}
+	return c.half(r)
+}
+
 // when reads a time of case.yaml on the recording's clock. A wall clock that
-// reads more than half a day before recording zero has passed midnight.
+// reads more than half a day before recording zero has passed midnight. A time
+// outside recording.part belongs to nothing that is looked at, as a stamp does.
 func (c *recordingClock) when(t Text, report source.Report) (time.Duration, bool) {
 	if !t.Set || c.silent {
 		return 0, false
@@ -172,6 +192,13 @@ func (c *recordingClock) when(t Text, report source.Report) (time.Duration, bool
 	at -= c.Offset
 	if c.Kind == timecode.Wall && at < -12*time.Hour {
 		at += 24 * time.Hour
+	}
+	if c.partStart != nil && at < *c.partStart || c.partEnd != nil && at > *c.partEnd {
+		report(source.Finding{
+			Pos: t.Pos, Path: t.Path, Severity: source.Caution, Rule: "time/outside-part",
+			Message: c.shown(r) + " lies outside recording.part and is left out",
+		})
+		return 0, false
 	}
 	return at, true
 }

@@ -55,9 +55,10 @@ func (c *recordingClock) readStamps(m *Material, report source.Report) []stampTi
 	default:
 		c.Zero, c.Offset = "first-stamp", c.firstTime(stamps, scale, inside, m.File)
 	}
-	if c.partEnd != nil {
-		end := *c.partEnd + scale - c.Offset
-		c.partEnd = &end
+	for _, end := range []*time.Duration{c.partStart, c.partEnd} {
+		if end != nil {
+			*end += scale - c.Offset
+		}
 	}
 	return c.keep(stamps, late, scale, inside, m.File.Recording.Part, report)
 }
@@ -101,8 +102,13 @@ func (c *recordingClock) part(keys Part, report source.Report) (inside func(time
 		})
 		hasTo = false
 	}
+	if hasFrom {
+		start := from
+		c.partStart = &start
+	}
 	if hasTo {
-		c.partEnd = &to
+		end := to // the zero that both count from is not settled yet
+		c.partEnd = &end
 	}
 	return func(t time.Duration) bool { return (!hasFrom || t >= from) && (!hasTo || t <= to) }
 }
@@ -126,6 +132,9 @@ func (c *recordingClock) firstTime(stamps []stampTime, scale time.Duration, insi
 			}
 		}
 		times, _ = c.reader.Roll(times)
+		if within := slices.DeleteFunc(slices.Clone(times), func(t time.Duration) bool { return !inside(t - scale) }); len(within) > 0 {
+			times = within
+		}
 	}
 	if len(times) == 0 {
 		return 0

@@ -54,7 +54,7 @@ func TestClock(t *testing.T) {
 		{"a start that is none", "recording: {starts: nine}\n", "0:50 hydrodissection\n", "elapsed", "clock", []string{"50"},
 			[]string{`case/case.yaml:4:21: error: recording.starts: no time: "nine" does not start with one [read/bad-time]`}},
 		{"a date that is none", "recording: {date: 1/3/26}\n", "0:50 hydrodissection\n", "elapsed", "clock", []string{"50"},
-			[]string{"case/case.yaml:4:19: error: recording.date is not a year-month-day such as 2026-03-01 [read/bad-time]"}},
+			[]string{"case/case.yaml:4:19: error: recording.date is not a year-month-day (YYYY-MM-DD) [read/bad-time]"}},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

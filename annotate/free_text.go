@@ -12,6 +12,7 @@ import (
 func (f *File) FreeTexts() []Text {
 	out := []Text{f.Title, f.Summary, f.Outcome, f.Disclosure}
 	out = append(out, f.Languages...)
+	out = append(out, f.Narration.Language)
 	out = append(out, f.Objectives...)
 	out = append(out, f.References...)
 	for _, q := range f.Questions {

@@ -3,6 +3,7 @@ package annotate
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"sideport/annotate/quantity"
@@ -34,6 +35,7 @@ func (r *resolver) values() {
 			}
 		}
 	}
+	r.grades()
 	for i := range r.c.Steps {
 		s := &r.c.Steps[i]
 		if !s.HasEntry {
@@ -50,6 +52,25 @@ func (r *resolver) values() {
 		}
 	}
 	r.judge()
+}
+
+// grades makes the grades of the cataract values like the others found before the
+// operation, so that one off its scale is seen.
+func (r *resolver) grades() {
+	for _, g := range r.c.File.Patient.Cataract.Grade {
+		id := "grade-" + g.Scheme.Value
+		if _, known := r.c.Table.Parameter(GroupBefore, id); !known {
+			continue // the scheme is none of the list, which has been said
+		}
+		said := func(v Value) bool { return v.Group == GroupBefore && v.Parameter == id }
+		if _, err := strconv.ParseFloat(g.Value.Value, 64); err != nil || slices.ContainsFunc(r.c.Header, said) {
+			continue
+		}
+		key := ValueKey{Parameter: Text{Value: id, Set: true, Pos: g.Scheme.Pos, Path: g.Value.Path}, Value: g.Value}
+		if v, ok := r.value(key, GroupBefore, GroupBefore); ok {
+			r.c.Header = append(r.c.Header, v)
+		}
+	}
 }
 
 // judgedAt is the step whose rows judge a header group.

@@ -70,6 +70,33 @@ func TestHeaderGroups(t *testing.T) {
 	}
 }
 
+// The grades of patient.cataract are judged like those of before. LOCS III grades
+// nuclear opalescence from 0.1 to 6.9 (Chylack LT Jr et al. Arch Ophthalmol
+// 1993;111:831-6).
+func TestGradesAreJudged(t *testing.T) {
+	tests := []struct {
+		name, keys string
+		want       []string
+	}{
+		{"on its scale", "patient: {cataract: {grade: [{scheme: locs3-no, value: 4.2}]}}\n", nil},
+		{"off its scale", "patient: {cataract: {grade: [{scheme: locs3-no, value: 7.2}]}}\n", []string{"range/grade-locs3-no"}},
+		{"said twice", "patient: {cataract: {grade: [{scheme: locs3-no, value: 7.2}]}}\nbefore: {grade-locs3-no: 4}\n", nil},
+		{"of no known scheme", "patient: {cataract: {grade: [{scheme: own, value: 7.2}]}}\n", nil},
+	}
+	for _, tt := range tests {
+		c := resolve(t, map[string]string{"case.yaml": head + tt.keys})
+		var got []string
+		for _, v := range c.Header {
+			for _, f := range v.Judgement.Findings {
+				got = append(got, f.Rule)
+			}
+		}
+		if diff := cmp.Diff(tt.want, got); diff != "" {
+			t.Errorf("%s (-want +got):\n%s", tt.name, diff)
+		}
+	}
+}
+
 // Design section 6, points 1, 2 and 5, and what case.yaml cannot say.
 func TestJudge(t *testing.T) {
 	tests := []struct {

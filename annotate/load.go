@@ -28,7 +28,8 @@ type loader struct {
 	m     *Material
 }
 
-// Load reads the case folder dir and everything of section roles it finds there.
+// Load reads the case folder dir: case.yaml, the files it names, and those that
+// have the default name of a role.
 // shown is the folder as findings name it. Bad content is in Material.Findings;
 // the error is ErrNoCase or an I/O error.
 func Load(dir, shown string) (*Material, error) {
@@ -88,8 +89,12 @@ func (l *loader) list() error {
 		if e.IsDir() || strings.HasPrefix(e.Name(), ".") {
 			continue
 		}
-		if e.Type()&fs.ModeSymlink != 0 && !l.reaches(e.Name()) {
-			continue
+		if e.Type()&fs.ModeSymlink != 0 {
+			if !l.reaches(e.Name()) {
+				continue
+			}
+		} else if !e.Type().IsRegular() {
+			continue // opening a pipe or a device could wait for ever
 		}
 		l.names = append(l.names, e.Name())
 	}
@@ -101,7 +106,7 @@ func (l *loader) list() error {
 func (l *loader) reaches(name string) bool {
 	info, err := l.root.Stat(name)
 	if err == nil {
-		return !info.IsDir()
+		return info.Mode().IsRegular()
 	}
 	l.report(source.Finding{
 		Pos: source.New(path.Join(l.m.Shown, name), nil).Whole(), Severity: source.Error, Rule: "read/outside-folder",
@@ -180,7 +185,7 @@ func (l *loader) named(name Text) string {
 		return ""
 	}
 	info, err := l.root.Stat(filepath.FromSlash(clean))
-	if err != nil || info.IsDir() {
+	if err != nil || !info.Mode().IsRegular() {
 		l.report(source.Finding{
 			Pos: name.Pos, Path: name.Path, Severity: source.Error, Rule: "read/no-file",
 			Message: fmt.Sprintf("there is no file %q in the case folder", name.Value),
@@ -319,13 +324,16 @@ func (l *loader) video() error {
 		})
 		err = nil
 	}
-	if err != nil {
+	if errors.Is(err, media.ErrUnknown) {
 		l.report(source.Finding{
 			Pos: l.videoPos().Whole(), Severity: source.Caution, Rule: "media/unknown-container",
 			Message: "neither length nor tags can be read from this video: " + err.Error(),
 			Hint:    "video.duration in case.yaml states the length",
 		})
 		return nil
+	}
+	if err != nil {
+		return fmt.Errorf("reading %s: %w", name, err)
 	}
 	l.m.Media = &facts
 	return nil
@@ -386,5 +394,6 @@ func LoadFiles(procedure, recording, chapters string) (*Material, error) {
 		return nil, err
 	}
 	err = read(chapters, format.Chapters, func(r format.Reader, s *source.Source) { m.Chapters = r.Chapters(s, report) })
+	m.clean()
 	return m, err
 }

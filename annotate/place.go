@@ -2,6 +2,7 @@ package annotate
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"time"
 
@@ -81,7 +82,7 @@ func (r *resolver) layMap() {
 	}
 	res := placing.Place(stamps, chapters, c.Procedure, opt)
 	c.Map, c.Rate, c.MedianResidual = res.Map, res.Rate, res.MedianResidual
-	c.Pairs, c.Cuts, c.Inserts = res.Pairs, res.Cuts, res.Inserts
+	c.Pairs, c.Cuts, c.Inserts, r.places = res.Pairs, res.Cuts, res.Inserts, res.Stamps
 	for i := range c.Marks {
 		p := res.Stamps[i]
 		c.Marks[i].Video, c.Marks[i].Placed, c.Marks[i].Within = p.Video, p.Placed, p.Within
@@ -96,8 +97,11 @@ func (r *resolver) layMap() {
 	for t, i := range times {
 		r.placed[t] = res.Stamps[i]
 	}
-	r.disagreements(entryAt)
+	said := r.disagreements(stamps, entryAt, opt.Pins)
 	c.Pairs = slices.DeleteFunc(c.Pairs, func(p placing.Pair) bool { return p.Stamp >= len(c.Marks) })
+	res.Findings = slices.DeleteFunc(res.Findings, func(f placing.Finding) bool {
+		return f.Rule == "time/not-matched" && said[f.Chapter]
+	})
 	r.placingFindings(res.Findings, entryAt)
 	if n := len(c.Map.Pieces); n > 0 && r.recordingEnd == 0 {
 		r.recordingEnd = c.Map.Pieces[n-1].Recording.To
@@ -129,7 +133,7 @@ func (r *resolver) checkZero() {
 func (r *resolver) placingStamps() (stamps []placing.Stamp, at map[int]int, times map[time.Duration]int) {
 	for _, m := range r.c.Marks {
 		stamps = append(stamps, placing.Stamp{
-			At: m.Recording, Step: m.Match.ID, Confidence: m.Match.Confidence, Text: m.Text,
+			At: m.Recording, Half: r.clock.half(m.At), Step: m.Match.ID, Confidence: m.Match.Confidence, Text: m.Text,
 			Kind: string(m.Match.Kind), Candidates: ids(m.Match.Candidates),
 		})
 	}
@@ -146,11 +150,12 @@ func (r *resolver) placingStamps() (stamps []placing.Stamp, at map[int]int, time
 			continue
 		}
 		if x := nthRun(runs, id, r.occurrence[i]); x != nil {
-			stamps[x.marks[0]].At, at[i] = when, x.marks[0]
+			first := &stamps[x.marks[0]]
+			first.At, first.Half, at[i] = when, r.clock.halfOf(keys.At), x.marks[0]
 			continue
 		}
 		at[i] = len(stamps)
-		stamps = append(stamps, placing.Stamp{At: when, Step: id, Confidence: 1, Kind: string(taxonomy.KindStep)})
+		stamps = append(stamps, placing.Stamp{At: when, Half: r.clock.halfOf(keys.At), Step: id, Confidence: 1, Kind: string(taxonomy.KindStep)})
 	}
 	if len(stamps) == 0 && len(r.c.File.Pins) == 0 && !r.exact {
 		return stamps, at, times // nothing that could tie the clocks together
@@ -158,7 +163,7 @@ func (r *resolver) placingStamps() (stamps []placing.Stamp, at map[int]int, time
 	moment := func(t Text) {
 		if when, ok := r.clock.when(t, silent); ok {
 			times[when] = len(stamps)
-			stamps = append(stamps, placing.Stamp{At: when, Kind: string(taxonomy.KindRemark)})
+			stamps = append(stamps, placing.Stamp{At: when, Half: r.clock.halfOf(t), Kind: string(taxonomy.KindRemark)})
 		}
 	}
 	for _, s := range r.c.File.Steps {
@@ -181,9 +186,10 @@ func (r *resolver) placingFindings(list []placing.Finding, entryAt map[int]int) 
 		f.Pos = r.c.CaseFile.Whole()
 		switch {
 		case f.Stamp >= len(r.c.Marks):
-			for entry, i := range entryAt {
-				if i == f.Stamp {
+			for _, entry := range slices.Sorted(maps.Keys(entryAt)) {
+				if entryAt[entry] == f.Stamp {
 					f.Pos = r.c.File.Steps[entry].At.Pos
+					break
 				}
 			}
 		case f.Stamp >= 0:
@@ -194,40 +200,6 @@ func (r *resolver) placingFindings(list []placing.Finding, entryAt map[int]int) 
 			f.Pos = r.c.File.Pins[r.pinned[f.Pin]].Recording.Pos
 		}
 		r.report(f.Finding)
-	}
-}
-
-// disagreements says which chapters lie apart from where the stamp or the time of
-// case.yaml that they were paired with is after the map. Under a known map the
-// latter is said where the entry is read.
-func (r *resolver) disagreements(entryAt map[int]int) {
-	entries := map[int]int{} // by the moment that each stands for
-	for entry, i := range entryAt {
-		entries[i] = entry
-	}
-	for _, p := range r.c.Pairs {
-		if p.Residual.Abs() <= disagree || p.Step == "" {
-			continue
-		}
-		t := r.c.Titles[p.Chapter]
-		entry, stated := entries[p.Stamp]
-		if stated && r.exact && p.Stamp >= len(r.c.Marks) {
-			continue
-		}
-		var other, place string
-		var pos source.Pos
-		if stated {
-			at := r.c.File.Steps[entry].At
-			other, place, pos = "the time of case.yaml", "", at.Pos
-		} else {
-			m := r.c.Marks[p.Stamp]
-			other, place, pos = "the stamp", " at recording "+timecode.Format(m.Recording), m.Pos
-		}
-		r.report(source.Finding{
-			Pos: t.Pos, Severity: source.Caution, Rule: "time/disagree", Step: p.Step,
-			Message: fmt.Sprintf("the chapter begins %.1f s away from where %s%s puts it", p.Residual.Abs().Seconds(), other, place),
-			Related: []source.Related{{Pos: pos, Message: other}},
-		})
 	}
 }
 

@@ -29,6 +29,7 @@ type resolver struct {
 	occurrence   []int                                // which occurrence of its step each entry of File.Steps speaks of
 	entryPlace   map[int]placing.StampPlace           // where the time an entry states lies, by entry
 	placed       map[time.Duration]placing.StampPlace // where the other times of case.yaml lie, by recording time
+	places       []placing.StampPlace                 // where every moment given to the aligner lies
 }
 
 func (r *resolver) report(f source.Finding) { r.c.Findings = append(r.c.Findings, f) }
@@ -82,7 +83,8 @@ func Resolve(m *Material, table *ranges.Table) (c *Case, ok bool) {
 func (r *resolver) header() {
 	f := r.c.File
 	for _, l := range f.Languages {
-		if _, err := language.Parse(l.Value); err == nil {
+		same := func(have string) bool { return strings.EqualFold(have, l.Value) } // tags have no case
+		if _, err := language.Parse(l.Value); err == nil && !slices.ContainsFunc(r.c.Languages, same) {
 			r.c.Languages = append(r.c.Languages, l.Value)
 		}
 	}
@@ -179,7 +181,7 @@ func stepsTrackLength(text string) (time.Duration, bool) {
 		return 0, false
 	}
 	n, err := strconv.Atoi(strings.TrimSpace(strings.TrimSuffix(rest, "s")))
-	if err != nil || n < 1 {
+	if err != nil || n < 1 || n > 24*60*60 {
 		return 0, false
 	}
 	return time.Duration(n) * time.Second, true

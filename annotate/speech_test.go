@@ -181,7 +181,7 @@ func TestSpokenStep(t *testing.T) {
 		"recording.txt": "0:30 rhexis\n",
 		"narration.srt": cues("05-08 a wide peritomy first", "20-24 now the rhexis", "40-44 we will do the leak test later"),
 	}
-	want := []string{"peritomy 1 narration 5-30~ 5-8", "capsulotomy 1 stamp 30-60~ 30-60", "wound-check 1 untimed - -"}
+	want := []string{"peritomy 1 narration 5-30~ 5-30", "capsulotomy 1 stamp 30-60~ 30-60", "wound-check 1 untimed - -"}
 	c := resolve(t, files)
 	if diff := cmp.Diff(want, stepLines(c)); diff != "" {
 		t.Errorf("(-want +got):\n%s", diff)

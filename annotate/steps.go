@@ -214,6 +214,8 @@ func (r *resolver) span(x *run, later []*run) {
 // its beginning could be placed: beside removed material the map is a guess.
 func (r *resolver) place(x *run) {
 	switch {
+	case x.From == "narration" && x.Recording != nil && len(r.c.Map.SpanToVideo(*x.Recording)) > 0:
+		x.Video = r.c.Map.SpanToVideo(*x.Recording) // a cue says when a step begins, not how long it lasts
 	case x.vstart != nil:
 		x.Video = []timeline.Span{{From: *x.vstart, To: max(*x.vuntil, *x.vstart)}}
 	case x.Recording != nil && !r.c.Map.IsZero() && (r.exact || r.begins(x)):
@@ -222,9 +224,25 @@ func (r *resolver) place(x *run) {
 			x.Placed = placing.EditList
 		}
 	}
+	x.Video = r.inVideo(x.Video)
 	if len(x.Video) == 0 {
 		x.Placed = ""
 	}
+}
+
+// inVideo clips spans to the video. A length that is only assumed ends nothing.
+func (r *resolver) inVideo(spans []timeline.Span) []timeline.Span {
+	length := r.c.VideoLength
+	if r.c.VideoLengthAssumed || length == 0 {
+		return spans
+	}
+	var out []timeline.Span
+	for _, s := range spans {
+		if s.From < length {
+			out = append(out, timeline.Span{From: s.From, To: min(s.To, length)})
+		}
+	}
+	return out
 }
 
 // begins reports whether the moment a run begins has a place on the video, and

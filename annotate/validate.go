@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
+	_ "time/tzdata" // the same zones on every machine
 
 	"sideport/annotate/taxonomy"
 	"sideport/timeline/source"
@@ -37,10 +39,13 @@ func validate(f *File, src *source.Source, report source.Report) {
 		checkProcedure(f, report)
 	}
 	checkWords(reflect.ValueOf(f).Elem(), nil, report)
-	for _, l := range f.Languages {
+	for _, l := range append(slices.Clone(f.Languages), f.Narration.Language) {
 		if _, err := language.Parse(l.Value); l.Set && err != nil {
 			fault(l, report, "read/language", "%q is no BCP 47 language tag", l.Value)
 		}
+	}
+	if z := f.Recording.Zone; z.Set && !knownZone(z.Value) {
+		fault(z, report, "read/unknown-word", "recording.zone is %q, which is no time zone of the IANA database such as Asia/Kolkata", z.Value)
 	}
 	for _, q := range f.Questions {
 		checkQuestion(q, report)
@@ -194,7 +199,12 @@ func checkCount(t Text, name string, report source.Report) {
 	}
 }
 
+// checkQuestion checks which answer is right. A question without answers is an open
+// one.
 func checkQuestion(q Question, report source.Report) {
+	if len(q.Answers) == 0 {
+		return
+	}
 	n, err := strconv.Atoi(q.Right.Value)
 	if err != nil || n < 1 || n > len(q.Answers) {
 		at := q.Right
@@ -203,6 +213,11 @@ func checkQuestion(q Question, report source.Report) {
 		}
 		fault(at, report, "read/question", "right is %q; it is the number of the right answer, from 1 to %d", q.Right.Value, len(q.Answers))
 	}
+}
+
+func knownZone(name string) bool {
+	_, err := time.LoadLocation(name)
+	return err == nil && name != "" && name != "Local"
 }
 
 // count is a text that checkCount has passed, or 0.

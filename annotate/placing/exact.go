@@ -23,7 +23,7 @@ func (p *placer) exact(m timeline.Map, pins []int) {
 	for i, s := range p.stamps {
 		for _, v := range m.ToVideo(s.At) {
 			if p.inVideo(v) {
-				p.out.Stamps[i] = StampPlace{Video: &v, Placed: EditList}
+				p.out.Stamps[i] = StampPlace{Video: &v, Placed: EditList, Within: s.Half}
 				break
 			}
 		}

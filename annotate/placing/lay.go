@@ -10,6 +10,7 @@ import (
 type anchor struct {
 	recording, video time.Duration
 	pin              bool
+	half             time.Duration // half the unit that recording is written to
 }
 
 // anchors are the links as correspondences, strictly increasing on both clocks: a
@@ -20,9 +21,17 @@ func (p *placer) anchors(m matching) []anchor {
 		if l.pin < 0 && besidePin(&l.node, m.links) {
 			continue
 		}
-		out = append(out, anchor{l.recording, l.video, l.pin >= 0})
+		out = append(out, p.anchor(&l))
 	}
 	return out
+}
+
+func (p *placer) anchor(l *link) anchor {
+	a := anchor{recording: l.recording, video: l.video, pin: l.pin >= 0}
+	if !a.pin {
+		a.half = p.stamps[l.stamp].Half
+	}
+	return a
 }
 
 func besidePin(n *node, links []link) bool {
@@ -53,6 +62,7 @@ type stretch struct {
 	kind           kind
 	r1, r2, v1, v2 time.Duration
 	bounded        bool
+	half           time.Duration // the coarser of its anchors'
 }
 
 // layout is the map in the making.
@@ -97,14 +107,14 @@ func (l *layout) piece(r1, r2, v1, v2 time.Duration) {
 // the chapters call one.
 func (l *layout) head(a anchor, p *placer) {
 	if a.video > 0 && p.opensWithCard(a.video) {
-		l.stretches = append(l.stretches, stretch{kind: head, r2: a.recording, v2: a.video})
+		l.stretches = append(l.stretches, stretch{kind: head, r2: a.recording, v2: a.video, half: a.half})
 		l.inserts = append(l.inserts, Insert{To: a.video, Kind: "before-first"})
 		return
 	}
 	reach := max(0, times(a.recording, l.rate)) // video that the recording could fill
 	excess := a.video - reach
 	l.stretches = append(l.stretches, stretch{
-		kind: head, r2: a.recording, v2: a.video,
+		kind: head, r2: a.recording, v2: a.video, half: a.half,
 		bounded: excess < card && agree(a.recording, a.video, l.rate),
 	})
 	if excess <= 0 {
@@ -118,7 +128,7 @@ func (l *layout) head(a anchor, p *placer) {
 }
 
 func (l *layout) between(a, b anchor) {
-	s := stretch{r1: a.recording, r2: b.recording, v1: a.video, v2: b.video, bounded: true}
+	s := stretch{r1: a.recording, r2: b.recording, v1: a.video, v2: b.video, bounded: true, half: max(a.half, b.half)}
 	dr, dv := s.r2-s.r1, s.v2-s.v1
 	switch gap := surplus(dr, dv, l.rate); {
 	case agree(dr, dv, l.rate):
@@ -153,7 +163,7 @@ func (l *layout) tail(a anchor, p *placer) {
 		return
 	}
 	recording := p.opt.RecordingLength - a.recording
-	s := stretch{kind: tail, r1: a.recording, v1: a.video, r2: p.opt.RecordingLength, v2: a.video + video}
+	s := stretch{kind: tail, r1: a.recording, v1: a.video, r2: p.opt.RecordingLength, v2: a.video + video, half: a.half}
 	s.bounded = known && recording > 0 && agree(recording, video, l.rate)
 	l.stretches = append(l.stretches, s)
 	shown := min(video, times(recording, l.rate))

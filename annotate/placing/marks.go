@@ -12,20 +12,21 @@ func (l *layout) toVideo(r time.Duration) (v, within time.Duration, ok bool) {
 		if r < s.r1 || r >= s.r2 || !s.bounded {
 			continue
 		}
+		least := max(written, s.half)
 		on := s.v1 + times(r-s.r1, l.rate)
 		back := s.v2 - times(s.r2-r, l.rate)
 		switch s.kind {
 		case same:
-			return between(r, s.r1, s.r2, s.v1, s.v2), max(written, (on - back).Abs()), true
+			return between(r, s.r1, s.r2, s.v1, s.v2), max(least, (on - back).Abs()), true
 		case head: // back from its anchor
-			return back, max(written, (on - back).Abs()), back >= s.v1
+			return back, max(least, (on - back).Abs()), back >= s.v1
 		case tail: // on from its anchor
-			return on, max(written, (on - back).Abs()), on < s.v2
+			return on, max(least, (on - back).Abs()), on < s.v2
 		case removed:
 			first, last := max(s.v1, back), min(s.v2, on)
-			return last, max(written, last-first), last-first <= Bounded
+			return last, max(least, last-first), last-first <= Bounded
 		case inserted:
-			return on, max(written, back-on), back-on <= Bounded
+			return on, max(least, back-on), back-on <= Bounded
 		}
 	}
 	return 0, 0, false
@@ -38,20 +39,21 @@ func (l *layout) toRecording(v time.Duration) (r, within time.Duration, ok bool)
 		if v < s.v1 || v >= s.v2 || !s.bounded {
 			continue
 		}
+		least := max(written, s.half)
 		on := s.r1 + times(v-s.v1, 1/l.rate)
 		back := s.r2 - times(s.v2-v, 1/l.rate)
 		switch s.kind {
 		case same:
-			return between(v, s.v1, s.v2, s.r1, s.r2), max(written, (on - back).Abs()), true
+			return between(v, s.v1, s.v2, s.r1, s.r2), max(least, (on - back).Abs()), true
 		case head:
-			return back, max(written, (on - back).Abs()), back >= s.r1
+			return back, max(least, (on - back).Abs()), back >= s.r1
 		case tail:
-			return on, max(written, (on - back).Abs()), on < s.r2
+			return on, max(least, (on - back).Abs()), on < s.r2
 		case removed:
-			return on, max(written, back-on), back-on <= Bounded
+			return on, max(least, back-on), back-on <= Bounded
 		case inserted:
 			first := max(s.r1, back)
-			return on, max(written, on-first), on < s.r2 && on-first <= Bounded
+			return on, max(least, on-first), on < s.r2 && on-first <= Bounded
 		}
 	}
 	return 0, 0, false

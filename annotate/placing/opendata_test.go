@@ -4,12 +4,12 @@ import (
 	"encoding/json"
 	"math/rand/v2"
 	"os"
-	"path/filepath"
 	"testing"
 	"time"
 
 	"sideport/annotate/placing"
 	"sideport/timeline"
+	"sideport/timeline/timelinetest"
 )
 
 // order is one phase order of the data set.
@@ -44,14 +44,7 @@ func phaco() words {
 // Scientific Data 2024, s41597-024-03193-4 (CC BY 4.0).
 func orders(t *testing.T) []order {
 	t.Helper()
-	folder := os.Getenv("SIDEPORT_OPEN_DATA")
-	if folder == "" {
-		if os.Getenv("CI") == "true" {
-			t.Fatal("SIDEPORT_OPEN_DATA is not set")
-		}
-		t.Skip("SIDEPORT_OPEN_DATA is not set")
-	}
-	raw, err := os.ReadFile(filepath.Join(folder, "cataract1k_from_figure.json"))
+	raw, err := os.ReadFile(timelinetest.OpenData(t, "cataract1k_from_figure.json"))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -113,7 +113,7 @@ func (p *placer) pairUp(m matching, anchors []anchor, rate float64) {
 		if k.pin >= 0 {
 			continue
 		}
-		residual, isAnchor := rest[anchor{k.recording, k.video, false}]
+		residual, isAnchor := rest[p.anchor(&k)]
 		if !isAnchor { // beside a pin: from the pin's map
 			if at, ok := nearest(p.out.Map.ToVideo(k.recording), k.video); ok {
 				residual = k.video - at
@@ -151,7 +151,7 @@ func nearest(list []time.Duration, t time.Duration) (time.Duration, bool) {
 func (p *placer) mark(l *layout, pins []int) {
 	for i, s := range p.stamps {
 		if v, within, ok := l.toVideo(s.At); ok && p.inVideo(v) {
-			p.out.Stamps[i] = StampPlace{Video: &v, Placed: Interpolated, Within: within}
+			p.out.Stamps[i] = StampPlace{Video: &v, Placed: Interpolated, Within: max(within, s.Half)}
 		}
 	}
 	for j, c := range p.chapters {
@@ -161,7 +161,7 @@ func (p *placer) mark(l *layout, pins []int) {
 	}
 	for _, pair := range p.out.Pairs {
 		v, r := p.chapters[pair.Chapter].From, p.stamps[pair.Stamp].At
-		within := max(written, pair.Residual.Abs())
+		within := max(written, p.stamps[pair.Stamp].Half, pair.Residual.Abs())
 		p.out.Stamps[pair.Stamp] = StampPlace{Video: &v, Placed: Matched, Within: within}
 		p.out.Chapters[pair.Chapter] = ChapterPlace{Recording: &r, Placed: Matched, Within: within}
 	}

@@ -11,6 +11,7 @@ import (
 // Confidence means none was stated and counts as 1. Stamps may come in any order.
 type Stamp struct {
 	At         time.Duration // from recording zero
+	Half       time.Duration // half the unit At is written to; 0 is half a second
 	Step       string        // the step, event or complication id; "" when not known
 	Confidence float64       // of Step
 	Text       string
@@ -71,8 +72,8 @@ type Pair struct {
 
 // StampPlace is where a stamp lies in the video; Video is nil and Placed empty
 // when that is not known or the moment was removed. Within bounds the error: half
-// a second at least where stamps written to the second are the source, 0 where the
-// map is exact.
+// the unit that the stamps it rests on are written to, at the least; where the map is
+// exact, 0 unless the stamp is written to more than the second.
 type StampPlace struct {
 	Video  *time.Duration
 	Placed string

@@ -7,7 +7,7 @@
 // fails: a rule that cannot speak of a case is silent.
 //
 // The package refuses to hide: [Waive] marks findings and drops none, an error is
-// never set aside, and a privacy stop only place by place.
+// never set aside, nor is a private word, and another privacy stop only place by place.
 //
 //	quantity            unit
 //	Rule.Severity       the heaviest a finding of the rule can be

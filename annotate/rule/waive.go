@@ -23,7 +23,8 @@ import (
 // an empty reason or code, or without the value where the finding has one,
 // read/waiver-incomplete. Errors and privacy stops are not set aside this way:
 // read/waiver-refused; a single privacy stop is accepted by a waiver whose value is
-// its exact position, as in "notes.md:3:12", the place a finding prints.
+// its exact position, as in "notes.md:3:12", the place a finding prints. One of the
+// case's private words is accepted at no place.
 func Waive(findings []source.Finding, waivers []annotate.Waiver) []source.Finding {
 	out := slices.Clone(findings)
 	for i := range waivers {
@@ -58,7 +59,9 @@ func apply(findings []source.Finding, w annotate.Waiver) (note source.Finding, o
 			continue
 		}
 		if why := untouchable(w, f); why != "" {
-			refused = why
+			if refused != neverExported { // what is said of the very place goes first
+				refused = why
+			}
 			continue
 		}
 		if !sameValue(w, f) {
@@ -119,6 +122,12 @@ func names(w annotate.Waiver, f source.Finding) bool {
 
 func privacyStop(f source.Finding) bool { return f.Group() == "privacy" && f.Severity == source.Stop }
 
+// PrivateWord is what the message of every stop over one of the case's private words
+// says, and that of no other stop: by it no waiver sets such a stop aside.
+const PrivateWord = "holds one of the case's private words"
+
+const neverExported = "a private word is never exported"
+
 // untouchable says why f is not set aside by w, or nothing.
 func untouchable(w annotate.Waiver, f source.Finding) string {
 	switch {
@@ -126,6 +135,8 @@ func untouchable(w annotate.Waiver, f source.Finding) string {
 		return "material that cannot be read is no exception"
 	case privacyStop(f) && !samePlace(w.Value.Value, f.Pos):
 		return "a privacy stop is accepted by its exact position only"
+	case privacyStop(f) && strings.Contains(f.Message, PrivateWord):
+		return neverExported
 	}
 	return ""
 }

@@ -33,6 +33,7 @@ func findings() []source.Finding {
 		{Rule: "privacy/text", Severity: source.Stop, Pos: notes.PosAt(3, 6), Message: "the text reads like a date"},
 		{Rule: "privacy/text", Severity: source.Stop, Pos: notes.PosAt(3, 21), Message: "the text reads like a date"},
 		{Rule: "privacy/authors", Severity: source.Note, Message: "authors are named"},
+		{Rule: "privacy/text", Severity: source.Stop, Pos: notes.PosAt(1, 3), Message: "the text " + rule.PrivateWord},
 	}
 }
 
@@ -93,6 +94,8 @@ func TestWaive(t *testing.T) {
 			"case.yaml:2:12: note: the waiver for privacy/text sets nothing aside: a privacy stop is accepted by its exact position only [read/waiver-refused]"},
 		{"a privacy stop at another place", "rule: privacy/text, value: \"notes.md:3:2\"" + by, nil,
 			"case.yaml:2:12: note: the waiver for privacy/text sets nothing aside: a privacy stop is accepted by its exact position only [read/waiver-refused]"},
+		{"a private word at its place", "rule: privacy/text, value: \"notes.md:1:3\"" + by, nil,
+			"case.yaml:2:12: note: the waiver for privacy/text sets nothing aside: a private word is never exported [read/waiver-refused]"},
 		{"an empty code", "rule: order/missing-step, reason: off video, by: \"\"", nil,
 			"case.yaml:2:12: note: the waiver lacks by and sets nothing aside [read/waiver-incomplete]"},
 		// read/missing-key has said so already.

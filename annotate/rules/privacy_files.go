@@ -24,16 +24,17 @@ func privacyFileName() rule.Rule {
 			c := p.Case
 			opt := privacy.Options{PrivateWords: c.PrivateWords(), AllowYear: true}
 			seen := map[string]bool{}
+			inCaseFile := namesWithPrivateWord(c)
 			report := func(name string, pos source.Pos, keyPath, where string) {
-				for part := range strings.SplitSeq(strings.ReplaceAll(name, `\`, "/"), "/") { // a folder inside the case's is named too
+				for _, part := range nameParts(name) {
 					if seen[part] {
 						continue
 					}
 					seen[part] = true
 					for _, h := range privacy.ScanFileName(part, opt) {
-						f := identifier(h.Class, pos, keyPath, where)
-						f.Rule = "privacy/file-name"
-						p.Report(f)
+						if h.Class != privacy.PrivateWord || !inCaseFile[part] {
+							p.Report(nameFinding(h.Class, pos, keyPath, where))
+						}
 					}
 				}
 			}
@@ -47,6 +48,43 @@ func privacyFileName() rule.Rule {
 			}
 		},
 	}
+}
+
+// nameParts are the name and those of the folders it stands in, which are named too.
+func nameParts(name string) []string {
+	return strings.Split(strings.ReplaceAll(name, `\`, "/"), "/")
+}
+
+// namesWithPrivateWord are the names written in case.yaml in which privacy/text finds
+// a private word: it is said there, where it has a line.
+func namesWithPrivateWord(c *annotate.Case) map[string]bool {
+	names, at := map[string]bool{}, privateOffsets(c)
+	for _, key := range fileKeys(c.File) {
+		end := key.Pos.Offset + len(key.Value)
+		if !slices.ContainsFunc(at, func(offset int) bool { return key.Pos.Offset <= offset && offset <= end }) {
+			continue
+		}
+		for _, part := range nameParts(key.Value) {
+			names[part] = true
+		}
+	}
+	return names
+}
+
+// nameFinding says what a name holds. Most names stand in no line of a file; a waiver
+// then names the file itself.
+func nameFinding(class string, pos source.Pos, keyPath, where string) source.Finding {
+	f := identifier(class, pos, keyPath, where)
+	f.Rule = "privacy/file-name"
+	switch {
+	case class == privacy.PrivateWord:
+		f.Hint = "change the name; no waiver accepts a private word"
+	case pos.IsValid():
+		f.Hint = "change the name, or accept this place in waivers with its position, a reason and a code"
+	default:
+		f.Hint = "change the name, or accept it in waivers: the value is the file this finding stands at, with a reason and a code"
+	}
+	return f
 }
 
 // fileKeys are the keys of case.yaml that name a file.

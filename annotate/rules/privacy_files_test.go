@@ -34,9 +34,80 @@ func TestPrivacyOfFileNames(t *testing.T) {
 			"case/case.yaml:4:15: stop: the name of a file" + date}},
 		{"the video", map[string]string{"case.yaml": head + "video: {file: 20260301_204518.mp4}\n", "20260301_204518.mp4": ""}, []string{
 			"case/case.yaml: stop: the name of the video" + date}},
-		{"a private word", map[string]string{"case.yaml": head + "private-words: [Zubrik]\nfiles: {notes: by_zubrik.md}\n", "by_zubrik.md": "# A\n"}, []string{
+		{"a private word in an escape, which the text of case.yaml does not show", map[string]string{"case.yaml": head + "private-words: [Zubrik]\nfiles: {notes: \"by_zu\\x62rik.md\"}\n", "by_zubrik.md": "# A\n"}, []string{
 			"case/by_zubrik.md: stop: the name of a file holds one of the case's private words" + withheld + "file-name]"}},
 	})
+}
+
+// A name is said once: where case.yaml writes it, it has a line.
+func TestPrivateWordsOfFileNamesAreSaidOnce(t *testing.T) {
+	const words = "private-words: [Zubrik]\n"
+	for _, tt := range []struct {
+		name, lines string
+		files       []string
+	}{
+		{"the video", "video: {file: MARK.webm}\n", []string{"MARK.webm"}},
+		{"a video that is not there", "video: {file: MARK.webm}\n", nil},
+		{"the notes", "files: {notes: by_MARK.md}\n", []string{"by_MARK.md"}},
+		{"one list of several", "files: {recording: [a.txt, 'of MARK.txt']}\n", []string{"a.txt", "of MARK.txt"}},
+		{"a folder inside the case's", "files: {notes: MARK/notes.md}\n", []string{"MARK/notes.md"}},
+	} {
+		text := head + words + tt.lines
+		files := map[string]string{"case.yaml": strings.ReplaceAll(text, mark, "zubrik")}
+		for _, name := range tt.files {
+			files[strings.ReplaceAll(name, mark, "zubrik")] = "1:00 rhexis\n"
+		}
+		var got []string
+		for _, f := range found(t, files) {
+			if strings.Contains(f.Message, "private words") {
+				got = append(got, f.Pos.String()+" "+f.Rule)
+			}
+		}
+		want := []string{places("case.yaml", text, "zubrik")[0] + " privacy/text"}
+		if diff := cmp.Diff(want, got); diff != "" {
+			t.Errorf("%s (-want +got):\n%s", tt.name, diff)
+		}
+	}
+}
+
+// What a hint offers is there: a position only where there is one, acceptance only
+// of what a waiver accepts, and a waiver as the hint describes it does accept.
+func TestHintsOfFileNames(t *testing.T) {
+	const accept = "waivers: [{rule: privacy/file-name, value: \"PLACE\", reason: invented, by: T3}]\n"
+	for _, tt := range []struct {
+		name, folder, lines, file string
+		place, hint               string
+	}{
+		{"a file", "case", "files: {notes: a-2026-03-01.md}\n", "a-2026-03-01.md", "a-2026-03-01.md", "the file this finding stands at"},
+		{"the video", "case", "video: {file: 20260301_204518.mp4}\n", "20260301_204518.mp4", "case.yaml", "the file this finding stands at"},
+		{"the folder", "2026-03-01", "", "", "case.yaml", "the file this finding stands at"},
+		{"a file that is not there", "case", "files: {notes: MRN_00731.md}\n", "", "case.yaml:4:16", "its position"},
+	} {
+		files := map[string]string{"case.yaml": head + tt.lines + strings.Replace(accept, "PLACE", tt.place, 1)}
+		if tt.file != "" {
+			files[tt.file] = "# A\n"
+		}
+		c := resolve(t, folder(t, tt.folder, files))
+		n := 0
+		for _, f := range rules.Waive(rules.Check(c), c) {
+			if f.Rule != "privacy/file-name" {
+				continue
+			}
+			n++
+			if !f.Waived || !strings.Contains(f.Hint, tt.hint) || f.Pos.IsValid() != strings.Contains(f.Hint, "position") {
+				t.Errorf("%s: waived = %t by a waiver for %s, hint %q", tt.name, f.Waived, tt.place, f.Hint)
+			}
+		}
+		if n != 1 {
+			t.Errorf("%s: %d findings, want 1", tt.name, n)
+		}
+	}
+	c := resolve(t, folder(t, "of Zubrik", map[string]string{"case.yaml": head + "private-words: [Zubrik]\n"}))
+	for _, f := range rules.Check(c) {
+		if f.Rule == "privacy/file-name" && f.Hint != "change the name; no waiver accepts a private word" {
+			t.Errorf("a private word: hint %q", f.Hint)
+		}
+	}
 }
 
 func TestPrivacyOfTheFoldersName(t *testing.T) {

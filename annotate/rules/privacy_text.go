@@ -3,6 +3,7 @@ package rules
 import (
 	"fmt"
 	"slices"
+	"sort"
 	"strings"
 
 	"sideport/annotate"
@@ -18,7 +19,8 @@ func privacyText() rule.Rule {
 		Name:     "privacy/text",
 		Severity: source.Stop,
 		Doc: "A text of the case holds something of a class that could identify the patient, or one of the case's private words. " +
-			"Every output of the case is withheld until the text is changed or the place is accepted with a reason.",
+			"Every output of the case is withheld until the text is changed or the place is accepted with a reason. A private word is not accepted anywhere. " +
+			"The notes are read twice: as they are written and as Markdown shows them.",
 		Run: func(p *rule.Pass) {
 			opt := privacy.Options{PrivateWords: p.Case.PrivateWords(), AllowYear: true}
 			p = once(p)
@@ -46,7 +48,7 @@ func privacyText() rule.Rule {
 				scan(p, p.Case.PlainCue(c), c.TextPos, "", opt)
 			}
 			if n := p.Case.Notes; n != nil {
-				scan(p, string(n.Text()), n.Pos(0), "", opt)
+				scanMarkdown(p, n, opt)
 			}
 			if own := p.Case.Ranges; own != nil { // findings quote whose ranges they are
 				opt.Published = true
@@ -71,19 +73,27 @@ func once(p *rule.Pass) *rule.Pass {
 // privateInCaseFile looks for private words anywhere in case.yaml, keys and remarks
 // included, but where they are listed.
 func privateInCaseFile(p *rule.Pass) {
-	src, words := p.Case.CaseFile, p.Case.File.PrivateWords
-	if len(words) == 0 {
-		return
+	for _, offset := range privateOffsets(p.Case) {
+		p.Report(identifier(privacy.PrivateWord, p.Case.CaseFile.Pos(offset), "", "the text"))
 	}
-	text := string(src.Text())
-	for _, h := range privacy.Scan(text, privacy.Options{PrivateWords: p.Case.PrivateWords()}) {
+}
+
+// privateOffsets is where private words stand in case.yaml, but where they are listed.
+func privateOffsets(c *annotate.Case) []int {
+	words := c.File.PrivateWords
+	if len(words) == 0 {
+		return nil
+	}
+	var out []int
+	for _, h := range privacy.Scan(string(c.CaseFile.Text()), privacy.Options{PrivateWords: c.PrivateWords()}) {
 		listed := slices.ContainsFunc(words, func(w annotate.Text) bool {
 			return w.Pos.Offset <= h.Start && h.Start <= w.Pos.Offset+len(w.Value)
 		})
 		if h.Class == privacy.PrivateWord && !listed {
-			p.Report(identifier(h.Class, src.Pos(h.Start), "", "the text"))
+			out = append(out, h.Start)
 		}
 	}
+	return out
 }
 
 func scan(p *rule.Pass, text string, at source.Pos, path string, opt privacy.Options) {
@@ -92,13 +102,47 @@ func scan(p *rule.Pass, text string, at source.Pos, path string, opt privacy.Opt
 	}
 }
 
+// scanMarkdown looks through a text as it is written, and then as it is shown: marks
+// and character references may part a word that the page puts together again.
+func scanMarkdown(p *rule.Pass, src *source.Source, opt privacy.Options) {
+	text := string(src.Text())
+	written := privacy.Scan(text, opt)
+	for _, h := range written {
+		p.Report(identifier(h.Class, src.Pos(h.Start), "", "the text"))
+	}
+	plain, at := plainMarkdown(text)
+	for _, h := range privacy.Scan(plain, opt) {
+		if first, last := at[h.Start], at[h.End-1]; !alreadyFound(written, h.Class, first, last) {
+			p.Report(identifier(h.Class, src.Pos(first), "", "the text"))
+		}
+	}
+}
+
+// alreadyFound reports whether hits, sorted and apart, say the same of what begins
+// and ends with the bytes first and last: a hit of its class, or a private word, at
+// either end, or any hit over all of it. Nothing but a private word stands for one.
+func alreadyFound(hits []privacy.Hit, class string, first, last int) bool {
+	at := func(offset int) (i int, ok bool) {
+		i = sort.Search(len(hits), func(i int) bool { return hits[i].End > offset })
+		return i, i < len(hits) && hits[i].Start <= offset
+	}
+	i, atFirst := at(first)
+	j, atLast := at(last)
+	same := func(i int) bool { return hits[i].Class == class || hits[i].Class == privacy.PrivateWord }
+	if atFirst && same(i) || atLast && same(j) {
+		return true
+	}
+	return atFirst && atLast && i == j && class != privacy.PrivateWord
+}
+
 func identifier(class string, pos source.Pos, path, where string) source.Finding {
 	f := source.Finding{
 		Pos: pos, Path: path, Severity: source.Stop, Rule: "privacy/text",
 		Hint: "change the text, or accept this place in waivers with its position, a reason and a code",
 	}
 	if class == privacy.PrivateWord {
-		f.Message = where + " holds one of the case's private words; every output of the case is withheld"
+		f.Message = where + " " + rule.PrivateWord + "; every output of the case is withheld"
+		f.Hint = "change the text; no waiver accepts a private word"
 		return f
 	}
 	label := class

@@ -59,7 +59,7 @@ var ruleName = regexp.MustCompile(`"((?:read|time|step|order|range|cross|speech|
 // TestEveryFindingIsListed reads the program's own source for the names of
 // findings. Names of ranges are made of parameters and stand as one rule.
 func TestEveryFindingIsListed(t *testing.T) {
-	known := map[string]bool{}
+	known := map[string]bool{"time/tzdata": true} // a package, imported
 	for _, r := range rules.All() {
 		known[r.Name] = true
 	}

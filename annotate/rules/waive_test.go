@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"sideport/annotate/rules"
 	"sideport/timeline/source"
 
 	"github.com/google/go-cmp/cmp"
@@ -98,6 +99,39 @@ func TestWaiversOfPrivacyStops(t *testing.T) {
 				}
 			}
 		})
+	}
+}
+
+// A private word is never exported, so that no waiver accepts one: design section 4.
+func TestWaiversOfPrivateWords(t *testing.T) {
+	const (
+		after   = " holds one of the case's private words; every output of the case is withheld "
+		refused = "case/case.yaml:5:18: note: the waiver for privacy/RULE sets nothing aside: a private word is never exported [read/waiver-refused]"
+	)
+	for _, tt := range []struct{ name, folder, rule, place, notes, stop string }{
+		{"as written", "case", "text", "notes.md:1:4", "by Zubrik, MRN 00731\n", "case/notes.md:1:4: stop: the text" + after + "[privacy/text]"},
+		{"among other stops", "case", "text", "case/notes.md:2:4", "MRN 00731\nby Zubrik, MRN 00732\n", "case/notes.md:2:4: stop: the text" + after + "[privacy/text]"},
+		{"in pieces", "case", "text", "notes.md:1:4", "by Zub**rik**\n", "case/notes.md:1:4: stop: the text" + after + "[privacy/text]"},
+		{"a name", "by Zubrik", "file-name", "case.yaml", "", "case/case.yaml: stop: the name of the case folder" + after + "[privacy/file-name]"},
+	} {
+		files := map[string]string{"case.yaml": head + "private-words: [Zubrik]\nwaivers: [{rule: privacy/" + tt.rule + ", value: \"" + tt.place + "\", reason: invented, by: T3}]\n", "notes.md": tt.notes}
+		c := resolve(t, folder(t, tt.folder, files))
+		var got []string
+		for _, f := range rules.Waive(rules.Check(c), c) {
+			if f.Waived {
+				t.Errorf("%s: %s is accepted", tt.name, f)
+			}
+			private := strings.Contains(f.Message, "private words")
+			if private || f.Rule == "read/waiver-refused" {
+				got = append(got, f.String())
+			}
+			if private && !strings.Contains(f.Hint, "no waiver accepts") {
+				t.Errorf("%s: the hint offers what is refused: %s", tt.name, f.Hint)
+			}
+		}
+		if diff := cmp.Diff([]string{tt.stop, strings.Replace(refused, "RULE", tt.rule, 1)}, got); diff != "" {
+			t.Errorf("%s (-want +got):\n%s", tt.name, diff)
+		}
 	}
 }
 

@@ -145,10 +145,8 @@ func matroskaDTD(t testing.TB) string {
 	if _, err := os.Stat(plain); err == nil {
 		return plain
 	}
-	if _, err := os.Stat(plain + ".gz"); err != nil {
-		timelinetest.NeedTool(t, plain, "mkvtoolnix") // says what is missing
-	}
-	return save(t, "matroskachapters.dtd", string(run(t, timelinetest.NeedTool(t, "gzip", "gzip"), "-dc", plain+".gz")))
+	packed := timelinetest.NeedFile(t, plain+".gz", "mkvtoolnix")
+	return save(t, "matroskachapters.dtd", string(run(t, timelinetest.NeedTool(t, "gzip", "gzip"), "-dc", packed)))
 }
 
 // Check against mkvmerge: the chapters go into a Matroska file, and mkvextract

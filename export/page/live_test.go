@@ -11,6 +11,8 @@ import (
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
 
+	"sideport/annotate"
+	"sideport/annotate/ranges"
 	"sideport/export/page"
 	"sideport/timeline/timelinetest"
 )
@@ -190,5 +192,26 @@ func TestAccessibleInBothSchemesAtEveryWidth(t *testing.T) {
 			}
 		}
 		b.clean()
+	}
+}
+
+// The demo cases have the widest tables there are: six columns with sources.
+func TestNoWidthScrollsSideways(t *testing.T) {
+	for _, name := range []string{"msics-chevron", "phaco-chapters", "facts-only"} {
+		m, err := annotate.Load(filepath.Join(timelinetest.Root(t), "testdata", "cases", name), name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		c, ok := annotate.Resolve(m, ranges.Builtin())
+		if !ok {
+			t.Fatalf("%s: the procedure is not known", name)
+		}
+		b := open(t, write(t, c, page.Options{}), "")
+		for width := int64(320); width <= 2400; width += 40 {
+			b.size(width)
+			if wide := eval[int](b, `document.documentElement.scrollWidth`); wide > int(width) {
+				t.Errorf("%s, %d px: the page is %d px wide and scrolls sideways", name, width, wide)
+			}
+		}
 	}
 }
