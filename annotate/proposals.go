@@ -3,6 +3,7 @@ package annotate
 import (
 	"cmp"
 	"fmt"
+	"math/big"
 	"slices"
 	"time"
 
@@ -162,7 +163,7 @@ func (r *resolver) propose(text string, step int, p Proposal) {
 		for _, said := range narration.Values(text, opt) {
 			q := p
 			q.Kind, q.Parameter, q.Quantity, q.Quote = "value", said.Parameter, said.Quantity, said.Quote
-			if !r.stated(step, said.Parameter) && !slices.ContainsFunc(r.c.Proposals, q.repeats) {
+			if !r.confirmed(step, said.Parameter, said.Quantity) && !slices.ContainsFunc(r.c.Proposals, q.repeats) {
 				r.c.Proposals = append(r.c.Proposals, q)
 			}
 		}
@@ -176,12 +177,29 @@ func (p Proposal) repeats(o Proposal) bool {
 		o.Step == p.Step && o.Nth == p.Nth && o.Quantity.Equal(p.Quantity)
 }
 
-func (r *resolver) stated(step int, parameter string) bool {
-	has := func(v Value) bool { return v.Parameter == parameter }
+// confirmed reports whether case.yaml records the parameter with what was noted or
+// said. Another number there confirms nothing: the two are seen side by side.
+func (r *resolver) confirmed(step int, parameter string, said quantity.Quantity) bool {
+	has := func(v Value) bool { return v.Parameter == parameter && meet(v.Quantity, said) }
 	if step >= 0 && slices.ContainsFunc(r.c.Steps[step].Values, has) {
 		return true
 	}
 	return slices.ContainsFunc(r.c.Header, has)
+}
+
+// meet reports whether two quantities have a value in common. Where they cannot be
+// compared, as when one has no unit, the numbers as written count.
+func meet(a, b quantity.Quantity) bool {
+	if a.Kind == quantity.Word || b.Kind == quantity.Word {
+		return a.Equal(b)
+	}
+	if converted, err := b.In(a.Unit); err == nil {
+		b = converted
+	}
+	aLow, aHigh := a.Ends()
+	bLow, bHigh := b.Ends()
+	below := func(x, y *big.Rat) bool { return x != nil && y != nil && x.Cmp(y) < 0 }
+	return !below(aHigh, bLow) && !below(bHigh, aLow)
 }
 
 // proposeEvent proposes what a stamp or a title names: the event it is about and

@@ -113,7 +113,7 @@ func TestProposals(t *testing.T) {
 			t.Errorf("%s has values or a variant that case.yaml does not state", s.ID)
 		}
 	}
-	files["case.yaml"] += "steps:\n  - {step: ac-entry, values: {keratome-width: 2.8 mm}}\n  - {step: capsulotomy, values: {rhexis-diameter: 5.5 mm}}\n" +
+	files["case.yaml"] += "steps:\n  - {step: ac-entry, values: {keratome-width: 2.9 mm}}\n  - {step: capsulotomy, values: {rhexis-diameter: 5.5 mm}}\n" +
 		"  - {step: cortex-aspiration, readings: [{at: \"0:41\", bottle-height: 70 cm}]}\nevents: [{event: pc-rupture}]\n"
 	if got := proposalLines(resolve(t, files)); got != nil {
 		t.Errorf("confirmed and still proposed: %v", got)
