@@ -11,22 +11,25 @@ import (
 	"sideport/timeline/source"
 )
 
+// occurrence is one of the times a step happens.
+type occurrence struct {
+	step string
+	nth  int
+}
+
 // occurrences says which occurrence of its step each entry of case.yaml speaks of:
 // the one that nth states, else the first that no other entry claims. 0 is an entry
 // without a known step.
 func (r *resolver) occurrences() []int {
-	type claim struct {
-		id string
-		k  int
-	}
-	claimed := map[claim]bool{}
+	claimed := map[occurrence]bool{}
+	next := map[string]int{} // the lowest number of a step that may still be free
 	steps := r.c.File.Steps
 	names := make([]string, len(steps))
 	for i := range steps {
 		id, _, info := r.names.step(steps[i].Step.Value, r.converted)
 		if steps[i].Step.Set && info != nil {
 			names[i] = id
-			claimed[claim{id, count(steps[i].Nth)}] = true
+			claimed[occurrence{id, count(steps[i].Nth)}] = true
 		}
 	}
 	out := make([]int, len(steps))
@@ -35,9 +38,9 @@ func (r *resolver) occurrences() []int {
 		if id == "" || out[i] > 0 {
 			continue
 		}
-		for out[i] = 1; claimed[claim{id, out[i]}]; out[i]++ {
+		for out[i] = max(next[id], 1); claimed[occurrence{id, out[i]}]; out[i]++ {
 		}
-		claimed[claim{id, out[i]}] = true
+		claimed[occurrence{id, out[i]}], next[id] = true, out[i]+1
 	}
 	return out
 }
@@ -48,7 +51,7 @@ func (r *resolver) occurrences() []int {
 func (r *resolver) addEntries(runs []*run) []*run {
 	sortRuns(runs)
 	number(runs)
-	taken := map[*run]bool{}
+	known, taken := byOccurrence(runs), map[*run]bool{}
 	for i := range r.c.File.Steps {
 		keys := &r.c.File.Steps[i]
 		if !keys.Step.Set {
@@ -60,7 +63,7 @@ func (r *resolver) addEntries(runs []*run) []*run {
 			continue
 		}
 		k := r.occurrence[i]
-		x := nthRun(runs, id, k)
+		x := known[occurrence{id, k}]
 		if x != nil && taken[x] {
 			r.report(source.Finding{
 				Pos: keys.pos, Severity: source.Error, Rule: "read/same-occurrence", Step: id, Nth: k,
@@ -72,6 +75,7 @@ func (r *resolver) addEntries(runs []*run) []*run {
 		if x == nil {
 			x = &run{Step: Step{ID: id, Nth: k}, file: i + 1}
 			runs = append(runs, x)
+			known[occurrence{id, k}] = x
 		}
 		taken[x] = true
 		r.enter(x, keys, i)
@@ -79,13 +83,15 @@ func (r *resolver) addEntries(runs []*run) []*run {
 	return runs
 }
 
-func nthRun(runs []*run, id string, k int) *run {
+// byOccurrence finds runs by their step and number.
+func byOccurrence(runs []*run) map[occurrence]*run {
+	out := make(map[occurrence]*run, len(runs))
 	for _, x := range runs {
-		if x.ID == id && x.Nth == k {
-			return x
+		if key := (occurrence{x.ID, x.Nth}); out[key] == nil {
+			out[key] = x
 		}
 	}
-	return nil
+	return out
 }
 
 // enter writes an entry's keys into its run. Times of the entry win over every

@@ -138,7 +138,7 @@ func (r *resolver) placingStamps() (stamps []placing.Stamp, at map[int]int, time
 		})
 	}
 	silent := func(source.Finding) {} // said when the entry is read
-	runs := r.runsFromMarks()
+	runs := byOccurrence(r.runsFromMarks())
 	at, times = map[int]int{}, map[time.Duration]int{}
 	for i, keys := range r.c.File.Steps {
 		id, _, info := r.names.step(keys.Step.Value, r.converted)
@@ -149,7 +149,7 @@ func (r *resolver) placingStamps() (stamps []placing.Stamp, at map[int]int, time
 		if !ok {
 			continue
 		}
-		if x := nthRun(runs, id, r.occurrence[i]); x != nil {
+		if x := runs[occurrence{id, r.occurrence[i]}]; x != nil {
 			first := &stamps[x.marks[0]]
 			first.At, first.Half, at[i] = when, r.clock.halfOf(keys.At), x.marks[0]
 			continue

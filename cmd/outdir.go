@@ -13,6 +13,7 @@ import (
 	"path"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 	"sync"
 
@@ -244,7 +245,7 @@ func (o *outDir) place(part, name string) error {
 // part writes and syncs a file under a name of its own and returns that name and
 // the content's SHA-256. Nothing is left behind on an error.
 func (o *outDir) part(name string, fill func(io.Writer) error) (part, sum string, err error) {
-	f, err := os.CreateTemp(o.dir, partName)
+	f, err := o.fresh()
 	if err != nil {
 		return "", "", fmt.Errorf("writing %s: %w", name, err)
 	}
@@ -259,13 +260,27 @@ func (o *outDir) part(name string, fill func(io.Writer) error) (part, sum string
 	if err = fill(io.MultiWriter(f, hash)); err != nil {
 		return "", "", err
 	}
-	if err = f.Chmod(0o644); err != nil {
-		return "", "", err
+	if info, old := os.Lstat(filepath.Join(o.dir, name)); old == nil && info.Mode().IsRegular() {
+		if err = f.Chmod(info.Mode().Perm()); err != nil { // who may read it stays as it was
+			return "", "", err
+		}
 	}
 	if err = f.Sync(); err != nil {
 		return "", "", err
 	}
 	return f.Name(), hex.EncodeToString(hash.Sum(nil)), f.Close()
+}
+
+// fresh opens a new file for a part. os.CreateTemp would do, but for the mode: what
+// others may read is for the umask to say.
+func (o *outDir) fresh() (f *os.File, err error) {
+	for n := 0; ; n++ {
+		name := filepath.Join(o.dir, strings.Replace(partName, "*", strconv.Itoa(n), 1))
+		f, err = os.OpenFile(name, os.O_RDWR|os.O_CREATE|os.O_EXCL, 0o666)
+		if !errors.Is(err, fs.ErrExist) {
+			return f, err
+		}
+	}
 }
 
 // link makes name a second name of the file from, in place of whatever ours stood
