@@ -37,6 +37,7 @@ type Material struct {
 // Case is one operation, resolved: what the exporters draw from.
 type Case struct {
 	*Material
+	Findings   []source.Finding // those of the material, and what resolving found
 	Procedure  *taxonomy.Procedure
 	Languages  []string
 	Purpose    string // channel, conference, curriculum or review

@@ -3,8 +3,25 @@ package annotate_test
 import (
 	"testing"
 
+	"sideport/annotate"
+	"sideport/annotate/ranges"
+
 	"github.com/google/go-cmp/cmp"
 )
+
+// Resolving leaves its material as it was.
+func TestResolveTwice(t *testing.T) {
+	m := load(t, map[string]string{"case.yaml": head + "lens: {optic-diameter: 60 mm}\n", "recording.txt": "0:10 rhexis\n0:20 nothing known\n"})
+	before := len(m.Findings)
+	first, _ := annotate.Resolve(m, ranges.Builtin())
+	second, _ := annotate.Resolve(m, ranges.Builtin())
+	if len(first.Findings) == before || len(m.Findings) != before {
+		t.Errorf("findings: %d of the material, %d of it afterwards, %d of the case", before, len(m.Findings), len(first.Findings))
+	}
+	if diff := cmp.Diff(printed(first.Findings, ""), printed(second.Findings, "")); diff != "" {
+		t.Errorf("a second time (-first +second):\n%s", diff)
+	}
+}
 
 // The number of an occurrence is the one that case.yaml speaks of: waivers and
 // entries name it, so no other run takes it, wherever the run lies.

@@ -180,7 +180,7 @@ func (s *start) read(procedure string) (id string, steps []annotate.Step, err er
 		if named > best {
 			best, id, steps = named, p.ID, c.Steps
 		}
-		if worst, any := source.Worst(m.Findings); any && worst == source.Error && procedure == "" && p.ID == id {
+		if worst, any := source.Worst(c.Findings); any && worst == source.Error && procedure == "" && p.ID == id {
 			unread = true
 		}
 	}
