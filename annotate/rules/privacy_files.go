@@ -158,6 +158,27 @@ func privacySound() rule.Rule {
 	}
 }
 
+// privacyConsent says when a case is meant for others and no consent is on record.
+func privacyConsent() rule.Rule {
+	return rule.Rule{
+		Name:     "privacy/consent",
+		Severity: source.Caution,
+		Doc:      "The consent scope is course or public, and consent.recorded is not true. Common practice, no source.",
+		Run: func(p *rule.Pass) {
+			c, k := p.Case.Consent, p.Case.File.Consent
+			if c.Recorded || c.Scope != "course" && c.Scope != "public" {
+				return
+			}
+			p.Report(source.Finding{
+				Pos: k.Scope.Pos, Path: k.Scope.Path, Severity: source.Caution, Rule: "privacy/consent",
+				Message:  "the consent scope is " + c.Scope + " and no recorded consent is stated",
+				Hint:     "consent.recorded in case.yaml states it",
+				Evidence: "common-practice", Source: "common practice, no source",
+			})
+		},
+	}
+}
+
 // privacyAuthors says that names of authors stay inside unless the case is public.
 func privacyAuthors() rule.Rule {
 	return rule.Rule{

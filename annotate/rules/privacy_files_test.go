@@ -244,6 +244,19 @@ func TestPrivacyOfSound(t *testing.T) {
 	})
 }
 
+func TestPrivacyOfConsent(t *testing.T) {
+	said := func(scope string) []string {
+		return []string{"case/case.yaml:4:18: caution: the consent scope is " + scope + " and no recorded consent is stated [privacy/consent]"}
+	}
+	expect(t, "privacy/consent", []sample{
+		{"public, recorded", with("consent: {scope: public, recorded: true}\n", ""), nil},
+		{"public, not recorded", with("consent: {scope: public, recorded: false}\n", ""), said("public")},
+		{"a course, nothing said", with("consent: {scope: course}\n", ""), said("course")},
+		{"inside the unit", with("consent: {scope: local}\n", ""), nil},
+		{"no consent block", with("", ""), nil},
+	})
+}
+
 func TestPrivacyOfAuthors(t *testing.T) {
 	note := func(place, scope string) []string {
 		return []string{"case/case.yaml:" + place + ": note: authors are named and the consent scope is " + scope + "; the names are left out of every output [privacy/authors]"}
@@ -261,7 +274,7 @@ func TestPrivacyOfAuthors(t *testing.T) {
 // that identifies. Its consent counts: public authors are no finding.
 func TestPrivacyOfACaseThatIsNotResolved(t *testing.T) {
 	m, err := annotate.Load(folder(t, "case", map[string]string{
-		"case.yaml": "sideport: 1\ntitle: MRN 00731\nprocedure: unheard\nauthors: [A]\nconsent: {scope: public}\n", "video.mp4": "", "notes.md": "MRN 00731\n",
+		"case.yaml": "sideport: 1\ntitle: MRN 00731\nprocedure: unheard\nauthors: [A]\nconsent: {scope: public, recorded: true}\n", "video.mp4": "", "notes.md": "MRN 00731\n",
 	}), "case")
 	if err != nil {
 		t.Fatal(err)

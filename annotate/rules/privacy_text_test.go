@@ -147,7 +147,7 @@ func TestPrivacySaysNothingOf(t *testing.T) {
 		{"dates of the literature in own ranges", map[string]string{"case.yaml": head + "files: {ranges: ours.yaml}\n", "ours.yaml": "# J Ophthal 12 March 2019, www.example.org\nwhose: our unit\nrows: []\n"}},
 		{"the list of private words itself", map[string]string{"case.yaml": head + "private-words: [Zubrik]\n"}},
 		{"a private word inside another", map[string]string{"case.yaml": head + "private-words: [rao]\nsummary: chaos and raoult\n"}},
-		{"public names of authors", map[string]string{"case.yaml": head + "authors: [Dr Asha Verdane]\nconsent: {scope: public}\n"}},
+		{"public names of authors", map[string]string{"case.yaml": head + "authors: [Dr Asha Verdane]\nconsent: {scope: public, recorded: true}\n"}},
 	} {
 		if got := only(found(t, tt.files), "privacy/"); len(got) != 0 {
 			t.Errorf("%s: %v, want nothing", tt.name, got)

@@ -21,6 +21,7 @@ func All() []rule.Rule {
 		privacyFileName(),
 		privacyTags(),
 		privacySound(),
+		privacyConsent(),
 		privacyAuthors(),
 	}
 }
