@@ -78,27 +78,21 @@ type stepJSON struct {
 }
 
 type valueJSON struct {
-	Group       string      `json:"group,omitempty"`
-	Parameter   string      `json:"parameter"`
-	Low         *float64    `json:"low"`
-	High        *float64    `json:"high"`
-	Unit        string      `json:"unit"`
-	Text        string      `json:"text"`
-	How         *string     `json:"how"`
-	Approximate bool        `json:"approximate"`
-	At          *float64    `json:"recording_s"`
-	AtVideo     *float64    `json:"video_s"`
-	Result      string      `json:"result"`
-	Accepted    *boundsJSON `json:"accepted"`
-	Evidence    *string     `json:"evidence"`
-	Source      *string     `json:"source"`
-	SourceID    *string     `json:"source_id"`
-}
-
-type boundsJSON struct {
-	Low  *float64 `json:"low"`
-	High *float64 `json:"high"`
-	Unit string   `json:"unit"`
+	Group       string         `json:"group,omitempty"`
+	Parameter   string         `json:"parameter"`
+	Low         *float64       `json:"low"`
+	High        *float64       `json:"high"`
+	Unit        string         `json:"unit"`
+	Text        string         `json:"text"`
+	How         *string        `json:"how"`
+	Approximate bool           `json:"approximate"`
+	At          *float64       `json:"recording_s"`
+	AtVideo     *float64       `json:"video_s"`
+	Result      string         `json:"result"`
+	Accepted    *source.Bounds `json:"accepted"`
+	Evidence    *string        `json:"evidence"`
+	Source      *string        `json:"source"`
+	SourceID    *string        `json:"source_id"`
 }
 
 type proposalJSON struct {
@@ -237,11 +231,11 @@ func value(v annotate.Value) valueJSON {
 	}
 }
 
-func accepted(b source.Bounds) *boundsJSON {
+func accepted(b source.Bounds) *source.Bounds {
 	if b.Low == nil && b.High == nil {
 		return nil
 	}
-	return &boundsJSON{b.Low, b.High, b.Unit}
+	return &b
 }
 
 func cuts(list []placing.Cut) []cutJSON {

@@ -5,9 +5,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
-	"os"
-	"os/exec"
-	"path/filepath"
 	"strconv"
 	"strings"
 	"testing"
@@ -121,31 +118,10 @@ func write(t testing.TB, w func(*bytes.Buffer) error) []byte {
 	return out.Bytes()
 }
 
-func save(t testing.TB, name string, data []byte) string {
-	t.Helper()
-	path := filepath.Join(t.TempDir(), name)
-	if err := os.WriteFile(path, data, 0o644); err != nil {
-		t.Fatal(err)
-	}
-	return path
-}
-
-func run(t testing.TB, name string, args ...string) []byte {
-	t.Helper()
-	var stderr bytes.Buffer
-	cmd := exec.Command(name, args...)
-	cmd.Stderr = &stderr
-	out, err := cmd.Output()
-	if err != nil {
-		t.Fatalf("%s: %v\n%s", name, err, stderr.Bytes())
-	}
-	return out
-}
-
 func readWith(t testing.TB, name string, args ...string) readFile {
 	t.Helper()
 	var got readFile
-	if err := json.Unmarshal(run(t, name, args...), &got); err != nil {
+	if err := json.Unmarshal(timelinetest.Run(t, name, args...), &got); err != nil {
 		t.Fatalf("%s: %v", name, err)
 	}
 	if len(got.Errors) > 0 {
@@ -165,7 +141,7 @@ func TestWebVTTAgainstWebvttParser(t *testing.T) {
 		"hostile": hostileTrack(), "voices": voices, "empty": {}, "10000": longTrack(10_000),
 	} {
 		t.Run(name, func(t *testing.T) {
-			file := save(t, "a.vtt", write(t, func(b *bytes.Buffer) error { return caption.WriteWebVTT(b, track) }))
+			file := timelinetest.Save(t, "a.vtt", write(t, func(b *bytes.Buffer) error { return caption.WriteWebVTT(b, track) }))
 			got := readWith(t, "node", "testdata/read_webvtt.js", pkg, file, "")
 			if diff := cmp.Diff(want(track, same), plainReads(got.Cues, false, true), cmpopts.EquateEmpty()); diff != "" {
 				t.Errorf("webvtt-parser reads (-want +got)\n%s", diff)
@@ -179,7 +155,7 @@ func TestTTMLAgainstImsc(t *testing.T) {
 	pkg := timelinetest.NeedNPM(t, "imsc")
 	for name, track := range map[string]caption.Track{"hostile": hostileTrack(), "10000": longTrack(10_000)} {
 		t.Run(name, func(t *testing.T) {
-			file := save(t, "a.ttml", write(t, func(b *bytes.Buffer) error { return caption.WriteTTML(b, track) }))
+			file := timelinetest.Save(t, "a.ttml", write(t, func(b *bytes.Buffer) error { return caption.WriteTTML(b, track) }))
 			got := readWith(t, "node", "testdata/read_imsc.js", pkg, file)
 			if diff := cmp.Diff(want(track, same), plainReads(got.Cues, false, true), cmpopts.EquateEmpty()); diff != "" {
 				t.Errorf("imsc reads (-want +got)\n%s", diff)
@@ -215,7 +191,7 @@ func TestAgainstTtconv(t *testing.T) {
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			file := save(t, "a."+tt.kind, write(t, func(b *bytes.Buffer) error { return tt.write(b, tt.track) }))
+			file := timelinetest.Save(t, "a."+tt.kind, write(t, func(b *bytes.Buffer) error { return tt.write(b, tt.track) }))
 			got := readWith(t, python, "testdata/read_ttconv.py", tt.kind, file)
 			wanted := plainReads(want(tt.track, tt.change), false, tt.top)
 			if diff := cmp.Diff(wanted, plainReads(got.Cues, false, tt.top)); diff != "" {
@@ -237,7 +213,7 @@ func TestSubRipAgainstFfprobe(t *testing.T) {
 	ffprobe := timelinetest.NeedTool(t, "ffprobe", "ffmpeg")
 	for name, track := range map[string]caption.Track{"hostile": hostileTrack(), "10000": longTrack(10_000)} {
 		t.Run(name, func(t *testing.T) {
-			file := save(t, "a.srt", write(t, func(b *bytes.Buffer) error { return caption.WriteSubRip(b, track) }))
+			file := timelinetest.Save(t, "a.srt", write(t, func(b *bytes.Buffer) error { return caption.WriteSubRip(b, track) }))
 			got := ffprobePackets(t, ffprobe, file)
 			wanted := plainReads(want(track, inSubRip), false, false)
 			if diff := cmp.Diff(wanted, got); diff != "" {
@@ -258,7 +234,7 @@ func ffprobePackets(t testing.TB, ffprobe, file string) []read {
 			Data     string `json:"data"`
 		} `json:"packets"`
 	}
-	out := run(t, ffprobe, "-v", "error", "-show_packets", "-show_data", "-of", "json", file)
+	out := timelinetest.Run(t, ffprobe, "-v", "error", "-show_packets", "-show_data", "-of", "json", file)
 	if err := json.Unmarshal(out, &probe); err != nil {
 		t.Fatal(err)
 	}
@@ -304,8 +280,8 @@ func TestWebVTTThroughFfmpegKeepsEverySign(t *testing.T) {
 		{From: 0, To: time.Second, Text: "5 > 3 and A&B"},
 		{From: time.Second, To: 2 * time.Second, Text: "a --> b"},
 	}}
-	file := save(t, "a.vtt", write(t, func(b *bytes.Buffer) error { return caption.WriteWebVTT(b, track) }))
-	got := string(run(t, ffmpeg, "-v", "error", "-i", file, "-f", "srt", "-"))
+	file := timelinetest.Save(t, "a.vtt", write(t, func(b *bytes.Buffer) error { return caption.WriteWebVTT(b, track) }))
+	got := string(timelinetest.Run(t, ffmpeg, "-v", "error", "-i", file, "-f", "srt", "-"))
 	for _, c := range track.Cues {
 		if !strings.Contains(got, c.Text) {
 			t.Errorf("ffmpeg shows %q, want %q in it", got, c.Text)

@@ -46,7 +46,7 @@ func TestSTLAgainstTtconv(t *testing.T) {
 	python := timelinetest.NeedPython(t, "ttconv", "python3-ttconv")
 	for name, track := range map[string]caption.Track{"latin": latinTrack(), "alphabet": alphabetTrack()} {
 		t.Run(name, func(t *testing.T) {
-			file := save(t, "a.stl", write(t, func(b *bytes.Buffer) error { return caption.WriteSTL(b, track) }))
+			file := timelinetest.Save(t, "a.stl", write(t, func(b *bytes.Buffer) error { return caption.WriteSTL(b, track) }))
 			got := readWith(t, python, "testdata/read_ttconv.py", "stl", file)
 			if diff := cmp.Diff(frames25(track), plainReads(got.Cues, false, false)); diff != "" {
 				t.Errorf("ttconv reads (-want +got)\n%s", diff)

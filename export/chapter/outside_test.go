@@ -1,12 +1,10 @@
 package chapter_test
 
 import (
-	"bytes"
 	"encoding/json"
 	"encoding/xml"
 	"fmt"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strconv"
 	"testing"
@@ -37,27 +35,6 @@ type entry struct {
 	Title        string
 }
 
-func save(t testing.TB, name, data string) string {
-	t.Helper()
-	path := filepath.Join(t.TempDir(), name)
-	if err := os.WriteFile(path, []byte(data), 0o644); err != nil {
-		t.Fatal(err)
-	}
-	return path
-}
-
-func run(t testing.TB, name string, args ...string) []byte {
-	t.Helper()
-	var stderr bytes.Buffer
-	cmd := exec.Command(name, args...)
-	cmd.Stderr = &stderr
-	out, err := cmd.Output()
-	if err != nil {
-		t.Fatalf("%s: %v\n%s%s", name, err, out, stderr.Bytes())
-	}
-	return out
-}
-
 // small as flat forms have it: parents end where their child starts.
 func smallFlat() []entry {
 	return []entry{
@@ -76,7 +53,7 @@ func ffprobe(t testing.TB, args ...string) []entry {
 			Tags  map[string]string `json:"tags"`
 		} `json:"chapters"`
 	}
-	out := run(t, timelinetest.NeedTool(t, "ffprobe", "ffmpeg"), append([]string{"-v", "error", "-show_chapters", "-of", "json"}, args...)...)
+	out := timelinetest.Run(t, timelinetest.NeedTool(t, "ffprobe", "ffmpeg"), append([]string{"-v", "error", "-show_chapters", "-of", "json"}, args...)...)
 	if err := json.Unmarshal(out, &probe); err != nil {
 		t.Fatal(err)
 	}
@@ -96,12 +73,12 @@ func ffprobe(t testing.TB, args ...string) []entry {
 
 // Check against ffprobe: the same milliseconds and titles from our ffmetadata.
 func TestFFMetadataAgainstFfprobe(t *testing.T) {
-	got := ffprobe(t, "-f", "ffmetadata", save(t, "a.ffmeta", text(t, chapter.WriteFFMetadata, small())))
+	got := ffprobe(t, "-f", "ffmetadata", timelinetest.Save(t, "a.ffmeta", text(t, chapter.WriteFFMetadata, small())))
 	want := append([]entry{{0, 12_500, "Introduction"}}, smallFlat()...)
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Errorf("ffprobe reads (-want +got)\n%s", diff)
 	}
-	if got := ffprobe(t, "-f", "ffmetadata", save(t, "a.ffmeta", text(t, chapter.WriteFFMetadata, long(10_000)))); len(got) != 10_000 {
+	if got := ffprobe(t, "-f", "ffmetadata", timelinetest.Save(t, "a.ffmeta", text(t, chapter.WriteFFMetadata, long(10_000)))); len(got) != 10_000 {
 		t.Errorf("ffprobe reads %d chapters, want 10000", len(got))
 	}
 }
@@ -110,9 +87,9 @@ func TestFFMetadataAgainstFfprobe(t *testing.T) {
 // they were, which they do not when the first does not start the video.
 func TestFFMetadataInMP4(t *testing.T) {
 	ffmpeg := timelinetest.NeedTool(t, "ffmpeg", "ffmpeg")
-	meta := save(t, "a.ffmeta", text(t, chapter.WriteFFMetadata, small()))
+	meta := timelinetest.Save(t, "a.ffmeta", text(t, chapter.WriteFFMetadata, small()))
 	mp4 := filepath.Join(t.TempDir(), "a.mp4")
-	run(t, ffmpeg, "-v", "error", "-f", "lavfi", "-i", "anullsrc=r=8000:cl=mono", "-i", meta, "-map", "0", "-map_chapters", "1", "-t", "245.2", "-c:a", "aac", mp4)
+	timelinetest.Run(t, ffmpeg, "-v", "error", "-f", "lavfi", "-i", "anullsrc=r=8000:cl=mono", "-i", meta, "-map", "0", "-map_chapters", "1", "-t", "245.2", "-c:a", "aac", mp4)
 	got := ffprobe(t, mp4)
 	want := append([]entry{{0, 12_500, "Introduction"}}, smallFlat()...)
 	if len(got) != len(want) {
@@ -133,7 +110,7 @@ func TestMatroskaAgainstItsDTD(t *testing.T) {
 	dtd := matroskaDTD(t)
 	for name, l := range map[string]chapter.List{"small": small(), "empty": {}, "10000": long(10_000)} {
 		t.Run(name, func(t *testing.T) {
-			run(t, xmllint, "--noout", "--nonet", "--dtdvalid", dtd, save(t, "a.xml", text(t, chapter.WriteMatroska, l)))
+			timelinetest.Run(t, xmllint, "--noout", "--nonet", "--dtdvalid", dtd, timelinetest.Save(t, "a.xml", text(t, chapter.WriteMatroska, l)))
 		})
 	}
 }
@@ -146,7 +123,7 @@ func matroskaDTD(t testing.TB) string {
 		return plain
 	}
 	packed := timelinetest.NeedFile(t, plain+".gz", "mkvtoolnix")
-	return save(t, "matroskachapters.dtd", string(run(t, timelinetest.NeedTool(t, "gzip", "gzip"), "-dc", packed)))
+	return timelinetest.Save(t, "matroskachapters.dtd", string(timelinetest.Run(t, timelinetest.NeedTool(t, "gzip", "gzip"), "-dc", packed)))
 }
 
 // Check against mkvmerge: the chapters go into a Matroska file, and mkvextract
@@ -154,9 +131,9 @@ func matroskaDTD(t testing.TB) string {
 func TestMatroskaAgainstMkvmerge(t *testing.T) {
 	mkvmerge := timelinetest.NeedTool(t, "mkvmerge", "mkvtoolnix")
 	mkvextract := timelinetest.NeedTool(t, "mkvextract", "mkvtoolnix")
-	chapters := save(t, "a.xml", text(t, chapter.WriteMatroska, small()))
+	chapters := timelinetest.Save(t, "a.xml", text(t, chapter.WriteMatroska, small()))
 	mks := filepath.Join(t.TempDir(), "a.mks")
-	run(t, mkvmerge, "--quiet", "--output", mks, "--chapters", chapters, save(t, "a.srt", "1\n00:00:00,000 --> 00:04:05,200\nx\n"))
+	timelinetest.Run(t, mkvmerge, "--quiet", "--output", mks, "--chapters", chapters, timelinetest.Save(t, "a.srt", "1\n00:00:00,000 --> 00:04:05,200\nx\n"))
 	type atom struct {
 		Start string `xml:"ChapterTimeStart"`
 		End   string `xml:"ChapterTimeEnd"`
@@ -167,7 +144,7 @@ func TestMatroskaAgainstMkvmerge(t *testing.T) {
 	var got struct {
 		Atoms []atom `xml:"EditionEntry>ChapterAtom"`
 	}
-	if err := xml.Unmarshal(run(t, mkvextract, mks, "chapters"), &got); err != nil {
+	if err := xml.Unmarshal(timelinetest.Run(t, mkvextract, mks, "chapters"), &got); err != nil {
 		t.Fatal(err)
 	}
 	want := []atom{
@@ -212,8 +189,8 @@ func TestWebVTTAgainstWebvttParser(t *testing.T) {
 					Text string
 				}
 			}
-			file := save(t, "a.vtt", text(t, chapter.WriteWebVTT, tt.list))
-			if err := json.Unmarshal(run(t, "node", "../caption/testdata/read_webvtt.js", pkg, file, "chapters"), &got); err != nil {
+			file := timelinetest.Save(t, "a.vtt", text(t, chapter.WriteWebVTT, tt.list))
+			if err := json.Unmarshal(timelinetest.Run(t, "node", "../caption/testdata/read_webvtt.js", pkg, file, "chapters"), &got); err != nil {
 				t.Fatal(err)
 			}
 			if len(got.Errors) > 0 || len(got.Cues) != tt.n {

@@ -54,9 +54,9 @@ func text(s *string) string {
 	return *s
 }
 
-func orEmpty(b *jsonBounds) jsonBounds {
+func orEmpty(b *source.Bounds) source.Bounds {
 	if b == nil {
-		return jsonBounds{}
+		return source.Bounds{}
 	}
 	return *b
 }

@@ -23,26 +23,26 @@ type jsonCase struct {
 
 // jsonFinding has every key always; what is not known is null.
 type jsonFinding struct {
-	Rule      string        `json:"rule"`
-	Severity  string        `json:"severity"`
-	Message   string        `json:"message"`
-	Hint      *string       `json:"hint"`
-	File      *string       `json:"file"`
-	Line      *int          `json:"line"`
-	Column    *int          `json:"column"`
-	Path      *string       `json:"path"`
-	Step      *string       `json:"step"`
-	Nth       *int          `json:"nth"`
-	Recording *float64      `json:"recording_s"`
-	Video     *float64      `json:"video_s"`
-	Value     *jsonBounds   `json:"value"`
-	Accepted  *jsonBounds   `json:"accepted"`
-	Evidence  *string       `json:"evidence"`
-	Source    *string       `json:"source"`
-	SourceID  *string       `json:"source_id"`
-	Waived    bool          `json:"waived"`
-	WaivedBy  *string       `json:"waived_by"`
-	Related   []jsonRelated `json:"related"`
+	Rule      string         `json:"rule"`
+	Severity  string         `json:"severity"`
+	Message   string         `json:"message"`
+	Hint      *string        `json:"hint"`
+	File      *string        `json:"file"`
+	Line      *int           `json:"line"`
+	Column    *int           `json:"column"`
+	Path      *string        `json:"path"`
+	Step      *string        `json:"step"`
+	Nth       *int           `json:"nth"`
+	Recording *float64       `json:"recording_s"`
+	Video     *float64       `json:"video_s"`
+	Value     *source.Bounds `json:"value"`
+	Accepted  *source.Bounds `json:"accepted"`
+	Evidence  *string        `json:"evidence"`
+	Source    *string        `json:"source"`
+	SourceID  *string        `json:"source_id"`
+	Waived    bool           `json:"waived"`
+	WaivedBy  *string        `json:"waived_by"`
+	Related   []jsonRelated  `json:"related"`
 }
 
 type jsonRelated struct {
@@ -50,12 +50,6 @@ type jsonRelated struct {
 	Line    *int    `json:"line"`
 	Column  *int    `json:"column"`
 	Message string  `json:"message"`
-}
-
-type jsonBounds struct {
-	Low  *float64 `json:"low"`
-	High *float64 `json:"high"`
-	Unit string   `json:"unit"`
 }
 
 // JSON writes the findings of all cases in file order, with totals and the
@@ -98,7 +92,7 @@ func (c Case) json(f source.Finding) jsonFinding {
 	j := jsonFinding{
 		Rule: f.Rule, Severity: f.Severity.String(), Message: f.Message, Hint: Known(f.Hint),
 		File: Known(c.file(f.Pos)), Line: Known(p.Line), Column: Known(p.Column), Path: Known(f.Path), Step: Known(f.Step),
-		Value: bounds(f.Value), Accepted: bounds(f.Accepted),
+		Value: f.Value, Accepted: f.Accepted,
 		Evidence: Known(f.Evidence), Source: Known(f.Source), SourceID: Known(f.SourceID),
 		Waived: f.Waived, WaivedBy: Known(f.WaivedBy), Related: []jsonRelated{},
 	}
@@ -127,11 +121,4 @@ func Known[T comparable](v T) *T {
 		return nil
 	}
 	return &v
-}
-
-func bounds(b *source.Bounds) *jsonBounds {
-	if b == nil {
-		return nil
-	}
-	return &jsonBounds{Low: b.Low, High: b.High, Unit: b.Unit}
 }

@@ -42,8 +42,9 @@ func (s Span) Len() time.Duration { return s.To - s.From }
 
 // Bounds is a closed range with a unit; a nil end is open.
 type Bounds struct {
-	Low, High *float64
-	Unit      string
+	Low  *float64 `json:"low"`
+	High *float64 `json:"high"`
+	Unit string   `json:"unit"`
 }
 
 // Related is another place that belongs to a Finding.

@@ -1,5 +1,5 @@
 // Package timelinetest holds what tests of several packages share: finding the
-// outside programs, modules and data that a check is made against.
+// outside programs, modules and data that a check is made against, and running them.
 //
 // A check against something outside the project is only worth having where it
 // runs. On a desk it is skipped, and the skip names the package to install; where
