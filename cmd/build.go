@@ -12,7 +12,6 @@ import (
 
 	"sideport/annotate"
 	"sideport/annotate/ranges"
-	"sideport/annotate/rule"
 	"sideport/export"
 	"sideport/export/report"
 	"sideport/timeline/source"
@@ -216,8 +215,8 @@ func (a *app) buildCase(dir string, j *judged, opt buildOptions) error {
 // leak is the finding of the last net: a private word got into an output.
 func leak(c *annotate.Case, name string) source.Finding {
 	return source.Finding{
-		Pos: c.CaseFile.Whole(), Severity: source.Stop, Rule: "privacy/output",
-		Message: fmt.Sprintf("what would be written %s (%s); every output of the case is withheld", rule.PrivateWord, filepath.Ext(name)),
+		Pos: c.CaseFile.Whole(), Severity: source.Stop, Rule: "privacy/output", Final: true,
+		Message: fmt.Sprintf("what would be written holds one of the case's private words (%s); every output of the case is withheld", filepath.Ext(name)),
 		Hint:    "the word stands in what is read of the case, perhaps in pieces; no waiver accepts a private word",
 	}
 }

@@ -122,10 +122,6 @@ func names(w annotate.Waiver, f source.Finding) bool {
 
 func privacyStop(f source.Finding) bool { return f.Group() == "privacy" && f.Severity == source.Stop }
 
-// PrivateWord is what the message of every stop over one of the case's private words
-// says, and that of no other stop: by it no waiver sets such a stop aside.
-const PrivateWord = "holds one of the case's private words"
-
 const neverExported = "a private word is never exported"
 
 // untouchable says why f is not set aside by w, or nothing.
@@ -135,7 +131,7 @@ func untouchable(w annotate.Waiver, f source.Finding) string {
 		return "material that cannot be read is no exception"
 	case privacyStop(f) && !samePlace(w.Value.Value, f.Pos):
 		return "a privacy stop is accepted by its exact position only"
-	case privacyStop(f) && strings.Contains(f.Message, PrivateWord):
+	case f.Final:
 		return neverExported
 	}
 	return ""

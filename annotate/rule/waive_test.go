@@ -33,7 +33,7 @@ func findings() []source.Finding {
 		{Rule: "privacy/text", Severity: source.Stop, Pos: notes.PosAt(3, 6), Message: "the text reads like a date"},
 		{Rule: "privacy/text", Severity: source.Stop, Pos: notes.PosAt(3, 21), Message: "the text reads like a date"},
 		{Rule: "privacy/authors", Severity: source.Note, Message: "authors are named"},
-		{Rule: "privacy/text", Severity: source.Stop, Pos: notes.PosAt(1, 3), Message: "the text " + rule.PrivateWord},
+		{Rule: "privacy/text", Severity: source.Stop, Pos: notes.PosAt(1, 3), Final: true, Message: "the text holds one of the case's private words"},
 	}
 }
 

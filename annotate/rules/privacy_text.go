@@ -141,7 +141,7 @@ func identifier(class string, pos source.Pos, path, where string) source.Finding
 		Hint: "change the text, or accept this place in waivers with its position, a reason and a code",
 	}
 	if class == privacy.PrivateWord {
-		f.Message = where + " " + rule.PrivateWord + "; every output of the case is withheld"
+		f.Final, f.Message = true, where+" holds one of the case's private words; every output of the case is withheld"
 		f.Hint = "change the text; no waiver accepts a private word"
 		return f
 	}

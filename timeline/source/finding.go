@@ -79,6 +79,7 @@ type Finding struct {
 	Value, Accepted  *Bounds
 	Evidence         string // confirmed, derived, common-practice, from-memory, assumption
 	Source, SourceID string
+	Final            bool // no waiver sets it aside
 	Waived           bool
 	WaivedBy         string // role or code and the reason, when Waived
 	Related          []Related

@@ -72,7 +72,8 @@ func compareContent(a, b *Finding) int {
 		return c
 	}
 	return cmp.Or(
-		compareWaived(a.Waived, b.Waived),
+		compareBools(a.Final, b.Final),
+		compareBools(a.Waived, b.Waived),
 		comparePositions(a.End.Position(), b.End.Position()),
 		comparePointers(a.Recording, b.Recording, compareSpans),
 		comparePointers(a.Video, b.Video, compareSpans),
@@ -83,7 +84,7 @@ func compareContent(a, b *Finding) int {
 	)
 }
 
-func compareWaived(a, b bool) int {
+func compareBools(a, b bool) int {
 	switch {
 	case a == b:
 		return 0
