@@ -1,9 +1,7 @@
 package placing
 
 import (
-	"cmp"
 	"math"
-	"slices"
 	"time"
 
 	"sideport/timeline/align"
@@ -33,88 +31,6 @@ const tie = 0.05
 
 // surely is the margin at which a match counts as all but decided.
 const surely = 1.0
-
-// maxSteps bounds the transitions looked at, about a second's work; lists with more
-// look back a shorter way.
-const maxSteps = 40_000_000
-
-// node is a stamp and a chapter that could be one moment, or a pin.
-type node struct {
-	recording, video time.Duration
-	stamp, chapter   int // -1 for a pin
-	pin              int // -1 for a pair
-	like             float64
-	step             string
-	rank             int  // place of the step in the usual order, -1 for none or a repeatable step
-	later            bool // goes on with a run on one side and begins one on the other
-}
-
-// near reports whether two nodes name one moment within the scatter of stamps.
-func (n *node) near(m *node) bool {
-	return (n.recording-m.recording).Abs() <= agreeWithin && (n.video-m.video).Abs() <= agreeWithin
-}
-
-// after reports whether n comes after m on both clocks.
-func (n *node) after(m *node) bool { return n.recording > m.recording && n.video > m.video }
-
-// nodes lists every pair with some likeness that no pin contradicts, and the pins,
-// in the order of the video.
-func (p *placer) nodes(pins []int) []node {
-	var out []node
-	for _, k := range pins {
-		pin := p.opt.Pins[k]
-		out = append(out, node{recording: pin.Recording, video: pin.Video, stamp: -1, chapter: -1, pin: k, rank: -1})
-	}
-	fixed := out
-	stampGoesOn, chapterGoesOn := p.goesOn()
-	for _, j := range p.chapterOrder {
-		c := p.chapters[j]
-		if p.pastEnd(c) {
-			continue
-		}
-		for _, i := range p.stampOrder {
-			s := p.stamps[i]
-			like, step := likeness(s, c, p.vocab)
-			n := node{recording: s.At, video: c.From, stamp: i, chapter: j, pin: -1, like: like, step: step, rank: p.rank(step),
-				later: stampGoesOn[i] != chapterGoesOn[j]}
-			if like > 0 && allowed(&n, fixed) {
-				out = append(out, n)
-			}
-		}
-	}
-	slices.SortStableFunc(out, func(a, b node) int {
-		return cmp.Or(cmp.Compare(a.video, b.video), cmp.Compare(a.recording, b.recording), cmp.Compare(b.pin, a.pin))
-	})
-	return out
-}
-
-func allowed(n *node, pins []node) bool {
-	for k := range pins {
-		if pin := &pins[k]; !n.after(pin) && !pin.after(n) && !n.near(pin) {
-			return false
-		}
-	}
-	return true
-}
-
-// goesOn marks the stamps and chapters that name the step of the one before them:
-// they go on with a run and do not begin one.
-func (p *placer) goesOn() (stamps, chapters []bool) {
-	stamps, chapters = make([]bool, len(p.stamps)), make([]bool, len(p.chapters))
-	last := ""
-	for _, i := range p.stampOrder {
-		if s := p.stamps[i]; s.Step != "" && (s.Kind == "" || s.Kind == kindStep) {
-			stamps[i], last = s.Step == last, s.Step
-		}
-	}
-	last = ""
-	for _, j := range p.chapterOrder {
-		if c := p.chapters[j]; c.Step != "" && (c.Kind == "" || c.Kind == kindStep) {
-			chapters[j], last = c.Step == last, c.Step
-		}
-	}
-	return stamps, chapters
-}
 
 // link is a node of the best chain with what it weighs.
 type link struct {
@@ -161,9 +77,9 @@ func (p *placer) match(nodes []node, rate float64) matching {
 			}
 			return transition(&nodes[k], &nodes[l], rate)
 		},
-		End:    func(k int) float64 { return blocked(skips(k+1, len(nodes))) + p.closing(nodes[k], rate) },
-		Empty:  blocked(all > 0),
-		Window: maxSteps / max(1, len(nodes)),
+		End:   func(k int) float64 { return blocked(skips(k+1, len(nodes))) + p.closing(nodes[k], rate) },
+		Empty: blocked(all > 0),
+		Grid:  grid(nodes),
 	}
 	chain := align.Chain(len(nodes), costs)
 	return weigh(nodes, chain, rate)

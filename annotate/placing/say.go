@@ -76,13 +76,14 @@ func (p *placer) sayUnmatched(nodes []node, m matching) {
 	for _, o := range m.open {
 		settled[o.chapter] = true
 	}
-	for _, j := range p.chapterOrder {
-		var stamps []int
-		for _, n := range nodes {
-			if n.chapter == j && n.pin < 0 && !settled[j] && !used[n.stamp] && n.like >= sameText {
-				stamps = append(stamps, n.stamp)
-			}
+	fit := make([][]int, len(p.chapters))
+	for k := range nodes {
+		if n := &nodes[k]; n.pin < 0 && n.like >= sameText && !settled[n.chapter] && !used[n.stamp] {
+			fit[n.chapter] = append(fit[n.chapter], n.stamp)
 		}
+	}
+	for _, j := range p.chapterOrder {
+		stamps := fit[j]
 		if len(stamps) > 0 {
 			c := p.chapters[j]
 			p.say(p.aboutChapter(j), source.Note, "time/not-matched", "",

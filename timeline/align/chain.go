@@ -5,32 +5,59 @@ import "math"
 // ChainCosts prices a chain through nodes 0..n-1 that visits some of them in
 // increasing order. Start(k) is the price of beginning with k, Step(k, l) of going
 // from k straight to l > k, End(k) of stopping at k, and Empty of visiting none.
-// Costs may be negative; +Inf forbids; NaN and -Inf panic. Step is called twice a
-// pair and has to answer the same both times.
+// Costs may be negative; +Inf forbids; NaN and -Inf panic. Every function is called
+// at most once for each of its arguments.
 //
-// Window bounds l-k of a step; 0 means no bound. It trades exactness for time on
-// very long lists only.
+// Grid bounds the steps looked at on long lists; nil looks at all.
 type ChainCosts struct {
-	Start  func(k int) float64
-	Node   func(k int) float64
-	Step   func(k, l int) float64
-	End    func(k int) float64
-	Empty  float64
-	Window int
+	Start func(k int) float64
+	Node  func(k int) float64
+	Step  func(k, l int) float64
+	End   func(k int) float64
+	Empty float64
+	Grid  *Grid
+}
+
+// Grid gives every node a place in two lists and bounds how far a step reaches.
+// X and Y have a value a node, from 0; the nodes are sorted by X and those of one X
+// by Y. A step goes to a node with a greater X and a greater Y. Looked at are the
+// steps over at most Reach places of either list and, for each node, one longer
+// step: from the node with the cheapest chain so far of all that may come before it,
+// the first of them on a tie. So the chain found is always a real one, and the
+// cheapest of those built from such steps.
+type Grid struct {
+	X, Y  []int32
+	Reach int32
 }
 
 // Chained is a solved chain problem.
 type Chained struct {
-	empty     float64
 	node      []float64
-	start     []float64
 	prefix    []float64 // best cost of a chain up to and with k
 	suffix    []float64 // best cost after k
-	next      []int     // the node that attains suffix, -1 for the end
-	stop      []float64 // best cost of a chain that stops at k
-	forbidden []float64
-	first     int
+	next      []int32   // the node that attains suffix, -1 for the end
+	steps     steps
+	nodes     []int
+	forbidden map[int]float64 // of the nodes on the best chain
 	cost      float64
+}
+
+// steps are the steps looked at: those to l come from the nodes from[at[l]:at[l+1]]
+// at the prices beside them. all is set instead of from when every earlier node is
+// one.
+type steps struct {
+	at   []int
+	from []int32
+	cost []float64
+	all  []int32
+}
+
+// to lists the nodes with a step to l and the prices.
+func (s *steps) to(l int) ([]int32, []float64) {
+	if s.all != nil {
+		return s.all[:l], s.cost[s.at[l]:s.at[l+1]]
+	}
+	return s.from[s.at[l]:s.at[l+1]], s.cost[s.at[l]:s.at[l+1]]
 }
 
 // Chain finds the cheapest chain through n ordered nodes.
@@ -39,91 +66,149 @@ type Chained struct {
 // stays empty), and to the lowest node, decided from the front. Equal means equal
 // as float64.
 //
-// Cost is O(n*min(n, Window)) time and O(n) memory.
+// Cost is O(n^2) time and memory without a Grid. With one it is O(n*d+x*y), where d
+// is the number of nodes within Reach of one and x, y are the lengths of the lists.
 func Chain(n int, costs ChainCosts) *Chained {
-	c := &Chained{
-		empty: checked(costs.Empty),
-		node:  make([]float64, n), start: make([]float64, n), prefix: make([]float64, n),
-		suffix: make([]float64, n), next: make([]int, n), stop: make([]float64, n), forbidden: infs(n),
+	c := &Chained{node: make([]float64, n), prefix: make([]float64, n)}
+	start := make([]float64, n)
+	for k := range n {
+		c.node[k], start[k] = checked(costs.Node(k)), checked(costs.Start(k))
 	}
-	window := costs.Window
-	if window <= 0 {
-		window = n
+	c.steps.at = make([]int, 1, n+1)
+	if costs.Grid == nil {
+		c.fillAll(n, start, costs.Step)
+	} else {
+		c.fillGrid(n, start, costs.Step, costs.Grid)
 	}
-	for l := range n {
-		c.node[l], c.start[l] = checked(costs.Node(l)), checked(costs.Start(l))
-		best := c.start[l]
-		for k := max(0, l-window); k < l; k++ {
-			best = min(best, c.prefix[k]+checked(costs.Step(k, l)))
-		}
-		c.prefix[l] = best + c.node[l]
-	}
-	c.fillSuffix(n, window, costs)
-	c.finish(n)
+	stop := c.fillSuffix(n, costs.End)
+	c.finish(start, stop, checked(costs.Empty))
 	return c
 }
 
-// fillSuffix walks the nodes from the back. A chain without node k holds exactly
-// one step (or start, or end) that jumps over k, so the cheapest way through each
-// step is offered to all nodes it jumps over, as a running minimum.
-func (c *Chained) fillSuffix(n, window int, costs ChainCosts) {
-	for k := n - 1; k >= 0; k-- {
-		best, next := checked(costs.End(k)), -1
-		c.stop[k] = c.prefix[k] + best
-		over := math.Inf(1)
-		for l := min(n-1, k+window); l > k; l-- {
-			step := checked(costs.Step(k, l))
-			rest := step + c.node[l] + c.suffix[l]
-			if rest <= best {
-				best, next = rest, l
-			}
-			over = min(over, c.prefix[k]+rest)
-			if l-1 > k {
-				c.forbidden[l-1] = min(c.forbidden[l-1], over)
-			}
+// fillAll fills the prefix costs when every earlier node may come before.
+func (c *Chained) fillAll(n int, start []float64, step func(k, l int) float64) {
+	c.steps.all = make([]int32, n)
+	c.steps.cost = make([]float64, 0, n*(n-1)/2)
+	for l := range n {
+		c.steps.all[l] = int32(l)
+		best := start[l]
+		for k := range l {
+			s := checked(step(k, l))
+			c.steps.cost = append(c.steps.cost, s)
+			best = min(best, c.prefix[k]+s)
 		}
-		c.suffix[k], c.next[k] = best, next
+		c.steps.at = append(c.steps.at, len(c.steps.cost))
+		c.prefix[l] = best + c.node[l]
 	}
 }
 
-// finish chooses the first node and spreads what starts, ends and the empty chain
-// jump over.
-func (c *Chained) finish(n int) {
-	c.cost, c.first = c.empty, -1
-	over := c.empty
-	for k := n - 1; k >= 0; k-- {
-		c.forbidden[k] = min(c.forbidden[k], over)
-		whole := c.start[k] + c.node[k] + c.suffix[k]
-		over = min(over, whole)
-		if whole <= c.cost && !math.IsInf(whole, 1) {
-			c.cost, c.first = whole, k
+// fillSuffix walks the nodes from the back and offers to every node the chains that
+// go on from it. stop is the price of the best chain that ends with each node.
+func (c *Chained) fillSuffix(n int, end func(k int) float64) (stop []float64) {
+	c.suffix, c.next, stop = make([]float64, n), make([]int32, n), make([]float64, n)
+	for k := range n {
+		c.suffix[k], c.next[k] = checked(end(k)), -1
+		stop[k] = c.prefix[k] + c.suffix[k]
+	}
+	for l := n - 1; l >= 0; l-- {
+		rest := c.node[l] + c.suffix[l]
+		from, cost := c.steps.to(l)
+		for x, k := range from {
+			if r := cost[x] + rest; r <= c.suffix[k] {
+				c.suffix[k], c.next[k] = r, int32(l)
+			}
 		}
 	}
-	over = math.Inf(1)
-	for k := range n {
-		c.forbidden[k] = min(c.forbidden[k], over)
-		over = min(over, c.stop[k])
+	return stop
+}
+
+// finish chooses the first node, follows the best chain and finds what it costs to do
+// without each of its nodes.
+func (c *Chained) finish(start, stop []float64, empty float64) {
+	first := -1
+	c.cost = empty
+	for k := len(start) - 1; k >= 0; k-- {
+		if whole := start[k] + c.node[k] + c.suffix[k]; whole <= c.cost && !math.IsInf(whole, 1) {
+			c.cost, first = whole, k
+		}
 	}
+	for k := first; k >= 0; k = int(c.next[k]) {
+		c.nodes = append(c.nodes, k)
+	}
+	without := c.without(start, stop, empty)
+	c.forbidden = make(map[int]float64, len(c.nodes))
+	for x, k := range c.nodes {
+		c.forbidden[k] = without[x]
+	}
+}
+
+// without is the cost of the best chain that lacks each node of the best one. A chain
+// without node k holds exactly one step (or start, or end) that jumps over k, or is
+// empty.
+func (c *Chained) without(start, stop []float64, empty float64) []float64 {
+	m := len(c.nodes)
+	out := make([]float64, m)
+	rank := make([]int, len(start)+1) // how many of the chain stand before each node
+	on := 0
+	for k := range start {
+		rank[k] = on
+		if on < m && c.nodes[on] == k {
+			on++
+		}
+	}
+	rank[len(start)] = on
+	over := empty // the cheapest that ends before, walking up
+	for x, k := range c.nodes {
+		from := 0
+		if x > 0 {
+			from = c.nodes[x-1]
+		}
+		for ; from < k; from++ {
+			over = min(over, stop[from])
+		}
+		out[x] = over
+	}
+	over = math.Inf(1) // the cheapest that starts behind, walking down
+	for x, l := m-1, len(start)-1; x >= 0; x-- {
+		for ; l > c.nodes[x]; l-- {
+			over = min(over, start[l]+c.node[l]+c.suffix[l])
+		}
+		out[x] = min(out[x], over)
+	}
+	for l := range start {
+		rest := c.node[l] + c.suffix[l]
+		from, cost := c.steps.to(l)
+		for y, k := range from {
+			low := rank[k+1]
+			if low >= rank[l] {
+				continue
+			}
+			whole := c.prefix[k] + cost[y] + rest
+			for x := low; x < rank[l]; x++ {
+				out[x] = min(out[x], whole)
+			}
+		}
+	}
+	return out
 }
 
 // Cost is the cost of the best chain, +Inf when every chain is forbidden.
 func (c *Chained) Cost() float64 { return c.cost }
 
 // Nodes is the best chain, increasing; nil when the empty chain is best or every
-// chain is forbidden.
-func (c *Chained) Nodes() []int {
-	var out []int
-	for k := c.first; k >= 0; k = c.next[k] {
-		out = append(out, k)
-	}
-	return out
-}
+// chain is forbidden. The slice is the solution's own.
+func (c *Chained) Nodes() []int { return c.nodes }
 
 // Forced is the cost of the best chain through node k.
 func (c *Chained) Forced(k int) float64 { return c.prefix[k] + c.suffix[k] }
 
 // Forbidden is the cost of the best chain that does not visit node k.
-func (c *Chained) Forbidden(k int) float64 { return c.forbidden[k] }
+func (c *Chained) Forbidden(k int) float64 {
+	if without, on := c.forbidden[k]; on {
+		return without
+	}
+	return c.cost
+}
 
 // Margin is Forbidden less Forced, as in [Table.Margin].
-func (c *Chained) Margin(k int) float64 { return c.forbidden[k] - c.Forced(k) }
+func (c *Chained) Margin(k int) float64 { return c.Forbidden(k) - c.Forced(k) }

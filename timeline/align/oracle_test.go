@@ -159,36 +159,98 @@ func TestChainIsTheBruteForceOptimum(t *testing.T) {
 	const seed = 12
 	r := rand.New(rand.NewPCG(seed, 0))
 	for round := range 400 {
-		n, window := r.IntN(9), 0
-		if round%4 == 0 {
-			window = 1 + r.IntN(4)
-		}
+		n := r.IntN(9)
 		c := randomChain(r, n)
-		c.Window = window
-		best, first := c.Empty, []int(nil)
-		with, without := fill(n, math.Inf(1)), fill(n, c.Empty)
-		for set := 1; set < 1<<n; set++ {
-			cost, nodes := chainCost(set, n, c)
-			if cost < best || cost == best && !math.IsInf(cost, 1) && before(nodes, first) {
-				best, first = cost, nodes
-			}
-			for k := range n {
-				if set>>k&1 == 1 {
-					with[k] = min(with[k], cost)
-				} else {
-					without[k] = min(without[k], cost)
+		checkChain(t, seed, round, n, c, c)
+	}
+}
+
+// With a Grid the chain is the best of those whose steps the Grid's doc names. The
+// reference finds those steps anew, one pair of nodes at a time.
+func TestChainOnAGridIsTheBruteForceOptimumOfItsSteps(t *testing.T) {
+	const seed = 13
+	r := rand.New(rand.NewPCG(seed, 0))
+	for round := range 600 {
+		var g align.Grid
+		for x := range int32(4) {
+			for y := range int32(4) {
+				if r.IntN(2) == 0 && len(g.X) < 9 {
+					g.X, g.Y = append(g.X, x), append(g.Y, y)
 				}
 			}
 		}
-		got := align.Chain(n, c)
-		if got.Cost() != best || !equal(got.Nodes(), first) {
-			t.Fatalf("seed %d round %d: Chain(%d) = %v at %v, want %v at %v", seed, round, n, got.Nodes(), got.Cost(), first, best)
+		n := len(g.X)
+		g.Reach = int32(1 + r.IntN(4))
+		c := randomChain(r, n)
+		limited := c
+		limited.Step = limitedSteps(n, c, g)
+		c.Grid = &g
+		checkChain(t, seed, round, n, c, limited)
+	}
+}
+
+func limitedSteps(n int, c align.ChainCosts, g align.Grid) func(k, l int) float64 {
+	allowed := map[[2]int]bool{}
+	prefix := make([]float64, n)
+	for l := range n {
+		leader := -1
+		for k := range l {
+			if g.X[k] >= g.X[l] || g.Y[k] >= g.Y[l] {
+				continue
+			}
+			if g.X[l]-g.X[k] <= g.Reach && g.Y[l]-g.Y[k] <= g.Reach {
+				allowed[[2]int{k, l}] = true
+			}
+			if !math.IsInf(prefix[k], 1) && (leader < 0 || prefix[k] < prefix[leader]) {
+				leader = k
+			}
+		}
+		if leader >= 0 {
+			allowed[[2]int{leader, l}] = true
+		}
+		prefix[l] = c.Start(l)
+		for k := range l {
+			if allowed[[2]int{k, l}] {
+				prefix[l] = min(prefix[l], prefix[k]+c.Step(k, l))
+			}
+		}
+		prefix[l] += c.Node(l)
+	}
+	return func(k, l int) float64 {
+		if !allowed[[2]int{k, l}] {
+			return math.Inf(1)
+		}
+		return c.Step(k, l)
+	}
+}
+
+// checkChain solves the chain with costs c and compares it with every subset of the
+// nodes priced by reference.
+func checkChain(t *testing.T, seed, round, n int, c, reference align.ChainCosts) {
+	t.Helper()
+	best, first := c.Empty, []int(nil)
+	with, without := fill(n, math.Inf(1)), fill(n, c.Empty)
+	for set := 1; set < 1<<n; set++ {
+		cost, nodes := chainCost(set, n, reference)
+		if cost < best || cost == best && !math.IsInf(cost, 1) && before(nodes, first) {
+			best, first = cost, nodes
 		}
 		for k := range n {
-			if got.Forced(k) != with[k] || got.Forbidden(k) != without[k] {
-				t.Fatalf("seed %d round %d: node %d forced %v forbidden %v, want %v and %v",
-					seed, round, k, got.Forced(k), got.Forbidden(k), with[k], without[k])
+			if set>>k&1 == 1 {
+				with[k] = min(with[k], cost)
+			} else {
+				without[k] = min(without[k], cost)
 			}
+		}
+	}
+	got := align.Chain(n, c)
+	if got.Cost() != best || !equal(got.Nodes(), first) {
+		t.Fatalf("seed %d round %d: Chain(%d) = %v at %v, want %v at %v", seed, round, n, got.Nodes(), got.Cost(), first, best)
+	}
+	for k := range n {
+		if got.Forced(k) != with[k] || got.Forbidden(k) != without[k] {
+			t.Fatalf("seed %d round %d: node %d forced %v forbidden %v, want %v and %v",
+				seed, round, k, got.Forced(k), got.Forbidden(k), with[k], without[k])
 		}
 	}
 }
@@ -227,8 +289,6 @@ func chainCost(set, n int, c align.ChainCosts) (float64, []int) {
 		switch last := len(nodes) - 1; {
 		case last < 0:
 			cost = c.Start(k)
-		case c.Window > 0 && k-nodes[last] > c.Window:
-			cost = math.Inf(1)
 		default:
 			cost += c.Step(nodes[last], k)
 		}
