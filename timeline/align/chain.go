@@ -42,22 +42,29 @@ type Chained struct {
 	cost      float64
 }
 
-// steps are the steps looked at: those to l come from the nodes from[at[l]:at[l+1]]
-// at the prices beside them. all is set instead of from when every earlier node is
-// one.
+// steps are the steps looked at: those to node l come from the nodes from[l] at the
+// prices cost[l].
 type steps struct {
-	at   []int
-	from []int32
-	cost []float64
-	all  []int32
+	from [][]int32
+	cost [][]float64
+	// What is left of the blocks that the lists are cut from: growing one list would
+	// copy it over and over.
+	freeFrom []int32
+	freeCost []float64
 }
 
-// to lists the nodes with a step to l and the prices.
-func (s *steps) to(l int) ([]int32, []float64) {
-	if s.all != nil {
-		return s.all[:l], s.cost[s.at[l]:s.at[l+1]]
+const block = 1 << 15
+
+// add takes over the steps to the next node.
+func (s *steps) add(from []int32, cost []float64) {
+	n := len(from)
+	if len(s.freeFrom) < n {
+		s.freeFrom, s.freeCost = make([]int32, max(n, block)), make([]float64, max(n, block))
 	}
-	return s.from[s.at[l]:s.at[l+1]], s.cost[s.at[l]:s.at[l+1]]
+	s.from, s.cost = append(s.from, s.freeFrom[:n:n]), append(s.cost, s.freeCost[:n:n])
+	copy(s.freeFrom, from)
+	copy(s.freeCost, cost)
+	s.freeFrom, s.freeCost = s.freeFrom[n:], s.freeCost[n:]
 }
 
 // Chain finds the cheapest chain through n ordered nodes.
@@ -74,7 +81,7 @@ func Chain(n int, costs ChainCosts) *Chained {
 	for k := range n {
 		c.node[k], start[k] = checked(costs.Node(k)), checked(costs.Start(k))
 	}
-	c.steps.at = make([]int, 1, n+1)
+	c.steps.from, c.steps.cost = make([][]int32, 0, n), make([][]float64, 0, n)
 	if costs.Grid == nil {
 		c.fillAll(n, start, costs.Step)
 	} else {
@@ -87,17 +94,16 @@ func Chain(n int, costs ChainCosts) *Chained {
 
 // fillAll fills the prefix costs when every earlier node may come before.
 func (c *Chained) fillAll(n int, start []float64, step func(k, l int) float64) {
-	c.steps.all = make([]int32, n)
-	c.steps.cost = make([]float64, 0, n*(n-1)/2)
+	all, prices := make([]int32, n), make([]float64, n*(n-1)/2)
 	for l := range n {
-		c.steps.all[l] = int32(l)
+		all[l] = int32(l)
 		best := start[l]
 		for k := range l {
-			s := checked(step(k, l))
-			c.steps.cost = append(c.steps.cost, s)
-			best = min(best, c.prefix[k]+s)
+			prices[k] = checked(step(k, l))
+			best = min(best, c.prefix[k]+prices[k])
 		}
-		c.steps.at = append(c.steps.at, len(c.steps.cost))
+		c.steps.from, c.steps.cost = append(c.steps.from, all[:l:l]), append(c.steps.cost, prices[:l:l])
+		prices = prices[l:]
 		c.prefix[l] = best + c.node[l]
 	}
 }
@@ -112,7 +118,7 @@ func (c *Chained) fillSuffix(n int, end func(k int) float64) (stop []float64) {
 	}
 	for l := n - 1; l >= 0; l-- {
 		rest := c.node[l] + c.suffix[l]
-		from, cost := c.steps.to(l)
+		from, cost := c.steps.from[l], c.steps.cost[l]
 		for x, k := range from {
 			if r := cost[x] + rest; r <= c.suffix[k] {
 				c.suffix[k], c.next[k] = r, int32(l)
@@ -177,7 +183,7 @@ func (c *Chained) without(start, stop []float64, empty float64) []float64 {
 	}
 	for l := range start {
 		rest := c.node[l] + c.suffix[l]
-		from, cost := c.steps.to(l)
+		from, cost := c.steps.from[l], c.steps.cost[l]
 		for y, k := range from {
 			low := rank[k+1]
 			if low >= rank[l] {

@@ -36,11 +36,14 @@ func (c *Chained) fillRow(r row, rows []row, start []float64, step func(k, l int
 	for x := range near {
 		window[x] = row{near[x].from, near[x].from}
 	}
+	var from []int32
+	var cost []float64
 	for l := r.from; l < r.to; l++ {
 		best := start[l]
+		from, cost = from[:0], cost[:0]
 		take := func(k int) {
 			s := checked(step(k, l))
-			c.steps.from, c.steps.cost = append(c.steps.from, int32(k)), append(c.steps.cost, s)
+			from, cost = append(from, int32(k)), append(cost, s)
 			best = min(best, c.prefix[k]+s)
 		}
 		if k := lead.before(g.Y[l]); k >= 0 && (g.X[l]-g.X[k] > g.Reach || g.Y[l]-g.Y[k] > g.Reach) {
@@ -58,7 +61,7 @@ func (c *Chained) fillRow(r row, rows []row, start []float64, step func(k, l int
 				take(k)
 			}
 		}
-		c.steps.at = append(c.steps.at, len(c.steps.cost))
+		c.steps.add(from, cost)
 		c.prefix[l] = best + c.node[l]
 	}
 }
