@@ -39,5 +39,6 @@ func (p *Procedure) AfterConversion() *Procedure {
 		}
 	}
 	out.index = sync.OnceValue(func() *index { return newIndex(&out) })
+	out.guess = sync.OnceValue(func() *guess { return newGuess(&out) })
 	return &out
 }

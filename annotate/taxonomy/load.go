@@ -160,6 +160,7 @@ func load() []*Procedure {
 		p.addCollisions(collisions)
 		p.addDataLabels(sets)
 		p.index = sync.OnceValue(func() *index { return newIndex(p) })
+		p.guess = sync.OnceValue(func() *guess { return newGuess(p) })
 		out = append(out, p)
 	}
 	return out

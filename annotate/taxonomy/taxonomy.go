@@ -148,6 +148,7 @@ type Procedure struct {
 	Collisions []Collision
 
 	index func() *index // built at the first Match
+	guess func() *guess // built at the first Likely
 }
 
 var all = sync.OnceValue(load)
@@ -278,6 +279,14 @@ func Parent(id string) (string, bool) {
 
 // Parent is the package's Parent, here beside the other questions about a step.
 func (p *Procedure) Parent(id string) (string, bool) { return Parent(id) }
+
+// Akin reports whether some open label set has one class for both steps, so that a
+// text for the one may well mean the other.
+func (p *Procedure) Akin(a, b string) bool {
+	return a != b && slices.ContainsFunc(p.DataLabels, func(l DataLabel) bool {
+		return slices.Contains(l.Covers, a) && slices.Contains(l.Covers, b)
+	})
+}
 
 // Resolve finds the step of p that stands for id: id itself, else its parent,
 // else the first step of p whose parent is id. An id that is no step in any of
