@@ -73,7 +73,7 @@ func (r *resolver) layMap() {
 	for _, t := range c.Titles {
 		chapters = append(chapters, placing.Chapter{
 			From: t.From, To: t.To, HasTo: t.HasTo, Step: t.Match.ID, Confidence: t.Match.Confidence,
-			Title: t.Title, Kind: string(t.Match.Kind), Candidates: ids(t.Match.Candidates),
+			Title: t.Title, Kind: string(t.Match.Kind), Candidates: ids(t.Match.Candidates), Likely: r.likely(t.Title, t.Match),
 		})
 	}
 	c.HasVideoClock = r.exact || len(chapters) > 0 || len(opt.Pins) > 0
@@ -134,7 +134,7 @@ func (r *resolver) placingStamps() (stamps []placing.Stamp, at map[int]int, time
 	for _, m := range r.c.Marks {
 		stamps = append(stamps, placing.Stamp{
 			At: m.Recording, Half: r.clock.half(m.At), Step: m.Match.ID, Confidence: m.Match.Confidence, Text: m.Text,
-			Kind: string(m.Match.Kind), Candidates: ids(m.Match.Candidates),
+			Kind: string(m.Match.Kind), Candidates: ids(m.Match.Candidates), Likely: r.likely(m.Text, m.Match),
 		})
 	}
 	silent := func(source.Finding) {} // said when the entry is read
@@ -175,6 +175,19 @@ func (r *resolver) placingStamps() (stamps []placing.Stamp, at map[int]int, time
 		moment(e.At)
 	}
 	return stamps, at, times
+}
+
+// likely is what the words of a mark may mean beside its name. An event or a
+// complication is named for itself and not for a step.
+func (r *resolver) likely(text string, m taxonomy.Match) []placing.Share {
+	if m.Kind == taxonomy.KindEvent || m.Kind == taxonomy.KindComplication {
+		return nil
+	}
+	var out []placing.Share
+	for _, c := range r.names.main.Likely(text) {
+		out = append(out, placing.Share{ID: c.ID, Share: c.Score})
+	}
+	return out
 }
 
 // onVideo is where a time that case.yaml states lies on the video, or nil.

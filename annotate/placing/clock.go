@@ -110,10 +110,15 @@ func (p *placer) rate(anchors []anchor, near float64) speed {
 	return speed{1, false, fmt.Sprintf("%s by the marks, which is no frame-rate ratio and beyond the %.1f %% that clocks differ by; taken as 1", said, 100*limit)}
 }
 
+// muchLooser is how much looser than taken for the marks have to be to be matched once
+// more with a wider tolerance.
+const muchLooser = 1.4
+
 // settle matches at speed 1 and, when few gaps agree there, at the frame-rate
 // ratios further from it; another speed is taken only when its chain is cheaper by
 // frameCost and the anchors prove the ratio.
 func (p *placer) settle(nodes []node) (matching, []anchor, speed) {
+	p.loose = 1
 	plain := p.match(nodes, 1)
 	anchors := p.anchors(plain)
 	if len(anchors) >= enough+2 && agreeing(anchors, 1)*2 < len(anchors)-1 {
@@ -126,11 +131,34 @@ func (p *placer) settle(nodes []node) (matching, []anchor, speed) {
 		if best.rate != 1 {
 			other := p.anchors(best)
 			if s := p.rate(other, best.rate); s.proved && math.Abs(s.value-best.rate) < agreeShare/4 {
+				if p.long() {
+					_, best = p.widen(best)
+					other = p.anchors(best)
+				}
 				return best, other, s
 			}
 		}
 	}
+	plain = p.loosen(nodes, plain)
+	if p.long() {
+		_, plain = p.widen(plain)
+	}
+	anchors = p.anchors(plain)
 	return plain, anchors, p.rate(anchors, 1)
+}
+
+// loosen matches once more with a wider tolerance while the marks turn out to scatter
+// wider than was taken for.
+func (p *placer) loosen(nodes []node, m matching) matching {
+	for range 3 {
+		loose := p.looseness(m)
+		if loose < muchLooser*p.loose {
+			break
+		}
+		p.loose = loose
+		m = p.match(nodes, m.rate)
+	}
+	return m
 }
 
 // agreeing counts the neighbours whose distances agree.

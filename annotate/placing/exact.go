@@ -14,6 +14,10 @@ import (
 // still be its match: hands are slow, editors are late.
 const reach = 10 * time.Second
 
+// exactWeight grows with the margin, in units of one match of sure labels, from 0
+// to 99 %.
+func exactWeight(margin float64) float64 { return .99 * (1 - math.Exp(-6*margin)) }
+
 // exact places everything by a map that is known. The matching only says which
 // stamp and chapter belong together and how far they are apart.
 func (p *placer) exact(m timeline.Map, pins []int) {
@@ -109,7 +113,7 @@ func (p *placer) exactPairs(m timeline.Map) {
 				return math.Inf(1)
 			}
 			share := float64(d) / float64(reach)
-			return -matchWorth * like * (1 - share*share/2)
+			return -like * (1 - share*share/2)
 		},
 		SkipX: free, SkipY: free,
 	})
@@ -124,7 +128,7 @@ func (p *placer) exactPairs(m timeline.Map) {
 		}
 		last = p.stamps[i].At
 		residual, _ := away(ij[0], ij[1])
-		p.out.Pairs = append(p.out.Pairs, Pair{Stamp: i, Chapter: j, Step: step, Residual: residual, Confidence: like * weight(margin)})
+		p.out.Pairs = append(p.out.Pairs, Pair{Stamp: i, Chapter: j, Step: step, Residual: residual, Confidence: like * exactWeight(margin)})
 		sizes = append(sizes, float64(residual.Abs()))
 	}
 	if len(sizes) > 0 {

@@ -27,6 +27,7 @@ func (w words) Rank(id string) int {
 	return -1
 }
 func (w words) MayRepeat(id string) bool        { return w.repeat[id] }
+func (w words) Akin(string, string) bool        { return false }
 func (w words) Parent(id string) (string, bool) { p, ok := w.parent[id]; return p, ok }
 
 // manual is the order of a manual small-incision operation with its usual repeats.

@@ -4,28 +4,33 @@ import (
 	"cmp"
 	"math"
 	"slices"
-	"strings"
+	"strconv"
 	"time"
 
 	"sideport/timeline/align"
 )
 
+// exactPairs is the most pairs of a stamp and a chapter that are all looked at.
 // exactNodes is the most nodes between which every step is looked at, some tens of
-// milliseconds' work; stepsEach is how many are then looked at for each node.
+// milliseconds' work; stepsEach is how many are looked at for each of more nodes.
 const (
+	exactPairs = 1000
 	exactNodes = 2000
-	stepsEach  = 20
+	stepsEach  = 12
 )
 
 // node is a stamp and a chapter that could be one moment, or a pin.
 type node struct {
 	recording, video time.Duration
-	stamp, chapter   int // -1 for a pin
-	pin              int // -1 for a pair
-	like             float64
+	stamp, chapter   int     // -1 for a pin
+	pin              int     // -1 for a pair
+	gain             float64 // of the words, as in gain
 	step             string
 	rank             int  // place of the step in the usual order, -1 for none or a repeatable step
 	later            bool // goes on with a run on one side and begins one on the other
+	nameless         bool // the words of the stamp say nothing
+	before, upTo     int  // named stamps before its recording time, and up to and with it
+	half             time.Duration
 }
 
 // near reports whether two nodes name one moment within the scatter of stamps.
@@ -36,32 +41,34 @@ func (n *node) near(m *node) bool {
 // after reports whether n comes after m on both clocks.
 func (n *node) after(m *node) bool { return n.recording > m.recording && n.video > m.video }
 
-// nodes lists every pair with some likeness that no pin contradicts, and the pins,
-// in the order of the video.
+// nodes lists the pairs of a stamp and a chapter that may be one moment and that no
+// pin contradicts, and the pins, in the order of the video: all pairs, or in long
+// lists those whose words have something in common.
 func (p *placer) nodes(pins []int) []node {
 	var out []node
+	counted := p.counted()
 	for _, k := range pins {
 		pin := p.opt.Pins[k]
-		out = append(out, node{recording: pin.Recording, video: pin.Video, stamp: -1, chapter: -1, pin: k, rank: -1})
+		n := node{recording: pin.Recording, video: pin.Video, stamp: -1, chapter: -1, pin: k, rank: -1}
+		n.before, n.upTo = counted.around(pin.Recording)
+		out = append(out, n)
 	}
 	fixed := slices.Clone(out)
-	stampGoesOn, chapterGoesOn := p.goesOn()
-	labels := p.labels()
-	out = slices.Grow(out, labels.count(p))
+	all := !p.long()
+	if all {
+		out = slices.Grow(out, len(p.stamps)*len(p.chapters))
+	} else {
+		out = slices.Grow(out, p.labels.count(p))
+	}
 	for _, j := range p.chapterOrder {
-		c := &p.chapters[j]
-		if p.pastEnd(*c) {
+		if p.pastEnd(p.chapters[j]) {
 			continue
 		}
 		for _, i := range p.stampOrder {
-			l := labels.pair(i, j)
-			if l.like == 0 {
+			if g := p.labels.pair(i, j).gain; math.IsInf(g, -1) || !all && g < telling {
 				continue
 			}
-			s := &p.stamps[i]
-			n := node{recording: s.At, video: c.From, stamp: i, chapter: j, pin: -1, step: l.step, rank: l.rank,
-				like: l.like * sureness(s.Confidence) * sureness(c.Confidence), later: stampGoesOn[i] != chapterGoesOn[j]}
-			if allowed(&n, fixed) {
+			if n := p.node(i, j, counted); allowed(&n, fixed) {
 				out = append(out, n)
 			}
 		}
@@ -69,6 +76,40 @@ func (p *placer) nodes(pins []int) []node {
 	sortNodes(out)
 	return out
 }
+
+// telling is the least gain of words that have something in common.
+const telling = 0.3
+
+// node is stamp i and chapter j as one moment.
+func (p *placer) node(i, j int, counted counter) node {
+	s, l := &p.stamps[i], p.labels.pair(i, j)
+	n := node{recording: s.At, video: p.chapters[j].From, stamp: i, chapter: j, pin: -1, gain: l.gain, step: l.step, rank: l.rank,
+		later: p.stampGoesOn[i] != p.chapterGoesOn[j], nameless: p.labels.stampTotal[p.labels.stamp[i]] < nameless, half: s.Half}
+	n.before, n.upTo = counted.around(s.At)
+	return n
+}
+
+// counter counts the named stamps by their time.
+type counter []time.Duration
+
+func (p *placer) counted() counter {
+	var out counter
+	for _, i := range p.stampOrder {
+		if p.labels.stampTotal[p.labels.stamp[i]] >= nameless {
+			out = append(out, p.stamps[i].At)
+		}
+	}
+	return out
+}
+
+func (c counter) around(t time.Duration) (before, upTo int) {
+	before, _ = slices.BinarySearch(c, t)
+	upTo, _ = slices.BinarySearch(c, t+1)
+	return before, upTo
+}
+
+// long reports whether there are too many pairs to look at all of them.
+func (p *placer) long() bool { return len(p.stamps)*len(p.chapters) > exactPairs }
 
 func sortNodes(list []node) {
 	byTime := func(a, b node) int {
@@ -88,64 +129,100 @@ func allowed(n *node, pins []node) bool {
 	return true
 }
 
-// label is what a stamp's and a chapter's names have in common.
+// label is what a stamp's and a chapter's words have in common.
 type label struct {
-	like float64
+	gain float64
 	step string
 	rank int
 }
 
-// labels are looked up once for each two different names and not for each two marks.
+// labels are looked up once for each two different texts and not for each two marks.
 type labels struct {
 	stamp, chapter []int // class of each mark
+	stampTotal     []float64
 	table          [][]label
 }
 
 func (l *labels) pair(i, j int) *label { return &l.table[l.stamp[i]][l.chapter[j]] }
 
-// labels sorts the marks into classes that are named alike.
-func (p *placer) labels() *labels {
+// sortLabels sorts the marks into classes that mean the same.
+func (p *placer) sortLabels() {
 	l := &labels{stamp: make([]int, len(p.stamps)), chapter: make([]int, len(p.chapters))}
-	var stamps []Stamp
-	var chapters []Chapter
+	var stamps, chapters []wording
 	seen := map[string]int{}
 	for i, s := range p.stamps {
-		key := classOf(s.Step, s.Candidates, s.Text)
+		m := meaningOf(s.Step, s.Confidence, s.Candidates, s.Likely)
+		key := classOf(s.Step, s.Confidence, m, s.Text)
 		k, ok := seen[key]
 		if !ok {
 			k, seen[key] = len(stamps), len(stamps)
-			s.Confidence = 1
-			stamps = append(stamps, s)
+			stamps = append(stamps, wording{s.Step, s.Confidence, m, folded(s.Text)})
+			l.stampTotal = append(l.stampTotal, m.total())
 		}
 		l.stamp[i] = k
 	}
 	clear(seen)
 	for j, c := range p.chapters {
-		key := classOf(c.Step, c.Candidates, c.Title)
+		m := meaningOf(c.Step, c.Confidence, c.Candidates, c.Likely)
+		key := classOf(c.Step, c.Confidence, m, c.Title)
 		k, ok := seen[key]
 		if !ok {
 			k, seen[key] = len(chapters), len(chapters)
-			c.Confidence = 1
-			chapters = append(chapters, c)
+			chapters = append(chapters, wording{c.Step, c.Confidence, m, folded(c.Title)})
 		}
 		l.chapter[j] = k
 	}
-	for _, s := range stamps {
+	ids := idsOf(chapters)
+	for _, m := range stamps {
+		spread := m.spread(ids, p.vocab)
 		row := make([]label, len(chapters))
-		for k, c := range chapters {
-			like, step := likeness(s, c, p.vocab)
-			row[k] = label{like, step, p.rank(step)}
+		for j, other := range chapters {
+			row[j] = p.compare(m, other, spread, ids)
 		}
 		l.table = append(l.table, row)
 	}
+	p.labels = l
+}
+
+// wording is what a mark is called.
+type wording struct {
+	step       string
+	confidence float64
+	meaning
+	text string
+}
+
+// compare says what a stamp and a chapter have in common; spread is the stamp's, by ids.
+func (p *placer) compare(stamp, chapter wording, spread []float64, ids []string) label {
+	both := 0.0
+	for _, s := range chapter.meaning {
+		both += s.Share * spread[slices.Index(ids, s.ID)]
+	}
+	l := label{gain: gain(stamp.total(), chapter.total(), both), step: stamp.best(chapter.meaning)}
+	if stamp.step != "" && chapter.step != "" && related(stamp.step, chapter.step, p.vocab) > 0 {
+		l.step = chapter.step
+	}
+	if stamp.text != "" && stamp.text == chapter.text {
+		l.gain = max(l.gain, sameWords)
+	}
+	if chapter.step == "" && len(chapter.meaning) == 0 && calledCard(chapter.text) {
+		l.gain = math.Inf(-1)
+	}
+	if contradict(stamp.step, chapter.step, stamp.confidence, chapter.confidence, p.vocab) {
+		l.gain = math.Inf(-1)
+	}
+	l.rank = p.rank(l.step)
 	return l
 }
 
-func classOf(step string, candidates []string, text string) string {
-	if step != "" {
-		return step
+// sameWords is the gain of the same text on both sides, whatever it means.
+const sameWords = 2.0
+
+func classOf(step string, confidence float64, m meaning, text string) string {
+	if step != "" && len(m) == 1 {
+		return step + "\x00" + strconv.FormatFloat(confidence, 'f', 3, 64)
 	}
-	return "\x00" + strings.Join(candidates, "\x00") + "\x01" + folded(text)
+	return step + "\x01" + folded(text)
 }
 
 // count is how many pairs have something in common.
@@ -156,7 +233,7 @@ func (l *labels) count(p *placer) (n int) {
 	}
 	for j := range p.chapters {
 		for k := range l.table {
-			if l.table[k][l.chapter[j]].like > 0 {
+			if l.table[k][l.chapter[j]].gain >= telling {
 				n += stamps[k]
 			}
 		}

@@ -24,7 +24,11 @@ type placer struct {
 	opt          Options
 	stampOrder   []int // indices by time, equal times as given
 	chapterOrder []int
-	out          Result
+	labels       *labels
+	loose        float64 // how much wider than usual the marks scatter
+	// Marks that name the step of the one before them.
+	stampGoesOn, chapterGoesOn []bool
+	out                        Result
 }
 
 // Place matches the stamps of a recording with the chapters of its video and lays
@@ -73,6 +77,8 @@ func order(n int, at func(int) time.Duration) []int {
 
 // infer places everything from the matching and the pins.
 func (p *placer) infer(pins []int) {
+	p.stampGoesOn, p.chapterGoesOn = p.goesOn()
+	p.sortLabels()
 	nodes := p.nodes(pins)
 	m, anchors, speed := p.settle(nodes)
 	if speed.note != "" {

@@ -78,7 +78,7 @@ func (p *placer) sayUnmatched(nodes []node, m matching) {
 	}
 	fit := make([][]int, len(p.chapters))
 	for k := range nodes {
-		if n := &nodes[k]; n.pin < 0 && n.like >= sameText && !settled[n.chapter] && !used[n.stamp] {
+		if n := &nodes[k]; n.pin < 0 && p.alike(n) && !settled[n.chapter] && !used[n.stamp] {
 			fit[n.chapter] = append(fit[n.chapter], n.stamp)
 		}
 	}
@@ -91,6 +91,15 @@ func (p *placer) sayUnmatched(nodes []node, m matching) {
 				timecode.Format(c.From), named(c.Step), p.stampTimes(stamps))
 		}
 	}
+}
+
+// alike reports whether a stamp and a chapter are called alike, by name or by words.
+func (p *placer) alike(n *node) bool {
+	s, c := &p.stamps[n.stamp], &p.chapters[n.chapter]
+	if s.Step != "" && c.Step != "" {
+		return related(s.Step, c.Step, p.vocab) > 0
+	}
+	return s.Step == "" && c.Step == "" && folded(s.Text) != "" && folded(s.Text) == folded(c.Title)
 }
 
 // sayPins reports the pins that the labels alone would have put elsewhere.

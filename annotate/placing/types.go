@@ -15,8 +15,15 @@ type Stamp struct {
 	Step       string        // the step, event or complication id; "" when not known
 	Confidence float64       // of Step
 	Text       string
-	Kind       string   // step, event, complication or remark; a remark matches by its text only
+	Kind       string   // step, event, complication or remark
 	Candidates []string // the ids it could be, when Step is ""
+	Likely     []Share  // what else the words may mean; nil when nothing was asked
+}
+
+// Share is how likely a text means an id. The shares of a text add up to at most 1.
+type Share struct {
+	ID    string
+	Share float64
 }
 
 // Chapter is one chapter of the video, its title already looked up, as for Stamp.
@@ -29,6 +36,7 @@ type Chapter struct {
 	Title      string
 	Kind       string
 	Candidates []string
+	Likely     []Share
 }
 
 // Vocabulary is what Place asks about steps. A nil Vocabulary knows nothing; a
@@ -37,6 +45,7 @@ type Vocabulary interface {
 	Rank(id string) int              // place in the usual order, -1 when unknown
 	MayRepeat(id string) bool        // may occur more than once in a case
 	Parent(id string) (string, bool) // the wider step of which id is a part
+	Akin(a, b string) bool           // often named alike
 }
 
 // Pin is a correspondence made by hand; it is exact.

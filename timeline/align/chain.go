@@ -1,6 +1,9 @@
 package align
 
-import "math"
+import (
+	"math"
+	"math/bits"
+)
 
 // ChainCosts prices a chain through nodes 0..n-1 that visits some of them in
 // increasing order. Start(k) is the price of beginning with k, Step(k, l) of going
@@ -163,24 +166,25 @@ func (c *Chained) without(start, stop []float64, empty float64) []float64 {
 		}
 	}
 	rank[len(start)] = on
-	over := empty // the cheapest that ends before, walking up
+	least := empty // the cheapest that ends before, walking up
 	for x, k := range c.nodes {
 		from := 0
 		if x > 0 {
 			from = c.nodes[x-1]
 		}
 		for ; from < k; from++ {
-			over = min(over, stop[from])
+			least = min(least, stop[from])
 		}
-		out[x] = over
+		out[x] = least
 	}
-	over = math.Inf(1) // the cheapest that starts behind, walking down
+	least = math.Inf(1) // the cheapest that starts behind, walking down
 	for x, l := m-1, len(start)-1; x >= 0; x-- {
 		for ; l > c.nodes[x]; l-- {
-			over = min(over, start[l]+c.node[l]+c.suffix[l])
+			least = min(least, start[l]+c.node[l]+c.suffix[l])
 		}
-		out[x] = min(out[x], over)
+		out[x] = min(out[x], least)
 	}
+	over := newRanges(m)
 	for l := range start {
 		rest := c.node[l] + c.suffix[l]
 		from, cost := c.steps.from[l], c.steps.cost[l]
@@ -189,13 +193,47 @@ func (c *Chained) without(start, stop []float64, empty float64) []float64 {
 			if low >= rank[l] {
 				continue
 			}
-			whole := c.prefix[k] + cost[y] + rest
-			for x := low; x < rank[l]; x++ {
-				out[x] = min(out[x], whole)
-			}
+			over.lower(low, rank[l], c.prefix[k]+cost[y]+rest)
 		}
 	}
+	for x, least := range over.least() {
+		out[x] = min(out[x], least)
+	}
 	return out
+}
+
+// ranges takes lower bounds on ranges of places and gives the least that was put on
+// each. levels[k][x] holds for the 2^k places from x, so that any range is two of them.
+type ranges struct{ levels [][]float64 }
+
+func newRanges(n int) ranges {
+	var r ranges
+	for size := 1; size <= n; size *= 2 {
+		r.levels = append(r.levels, infs(n))
+	}
+	return r
+}
+
+// lower puts v on the places [from, to), of which there is at least one.
+func (r ranges) lower(from, to int, v float64) {
+	k := bits.Len(uint(to-from)) - 1
+	level := r.levels[k]
+	level[from] = min(level[from], v)
+	level[to-1<<k] = min(level[to-1<<k], v)
+}
+
+func (r ranges) least() []float64 {
+	if len(r.levels) == 0 {
+		return nil
+	}
+	for k := len(r.levels) - 1; k > 0; k-- {
+		half := 1 << (k - 1)
+		for x, v := range r.levels[k][:len(r.levels[k])-2*half+1] {
+			below := r.levels[k-1]
+			below[x], below[x+half] = min(below[x], v), min(below[x+half], v)
+		}
+	}
+	return r.levels[0]
 }
 
 // Cost is the cost of the best chain, +Inf when every chain is forbidden.
