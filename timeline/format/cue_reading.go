@@ -203,7 +203,9 @@ func noteForeignExtension(name string, src *source.Source, report source.Report)
 			if r.Name == name {
 				return
 			}
-			foreign = r.Name
+			if foreign == "" || !r.Signed { // without a mark, that is what the extension means
+				foreign = r.Name
+			}
 		}
 	}
 	if foreign == "" {

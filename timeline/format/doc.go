@@ -47,8 +47,10 @@
 //	read/chapter-end     error, note     an end that cannot be read or lies before the start; no end (ffmetadata)
 //	read/chapter-order   caution         a chapter that starts before or with the one written ahead of it
 //	read/chapter-list    note            a description unlike what is commonly asked of such lists
-//	read/bad-line        caution         an ffmetadata line that is no section and no pair
+//	read/bad-line        caution         an line that is no section and no pair (ffmetadata), no time and no title (simple)
 //	read/no-signature    error           an ffmetadata file that does not begin with ;FFMETADATA1; nothing is read
+//	read/duplicate-key   caution         the number of a simple chapter used before; both are read
+//	read/whole-seconds   note            the time of a simple chapter without decimals
 //
 // Their messages quote no text of a list, since a line without a time may hold a
 // name.
@@ -61,6 +63,6 @@
 // the IETF CELLAR codec draft, "SRT Subtitles" (github
 // ietf-wg-cellar/matroska-specification 6d707bb); what is accepted beyond it is
 // common practice, no source. CSV: RFC 4180 for quoting. ffmetadata: FFmpeg's
-// documentation of metadata. Lists of stamps and chapters in plain text have no
+// documentation of metadata. Simple chapters: the manual of mkvmerge. Lists of stamps and chapters in plain text have no
 // standard: common practice, no source.
 package format

@@ -71,3 +71,4 @@ func fuzzChapters(f *testing.F, name, folder string) {
 
 func FuzzDescription(f *testing.F) { fuzzChapters(f, "description", "description") }
 func FuzzFFMetadata(f *testing.F)  { fuzzChapters(f, "ffmetadata", "ffmetadata") }
+func FuzzSimple(f *testing.F)      { fuzzChapters(f, "simple", "simple") }

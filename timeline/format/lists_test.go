@@ -24,6 +24,7 @@ var listCorpora = []struct {
 	{"stamps", format.Recording},
 	{"description", format.Chapters},
 	{"ffmetadata", format.Chapters},
+	{"simple", format.Chapters},
 }
 
 const formatsFolder = "../../testdata/formats"
@@ -147,6 +148,8 @@ func TestForChoosesByContent(t *testing.T) {
 		{format.Chapters, "chapters.vtt", ";FFMETADATA1\n[CHAPTER]\n", "ffmetadata"},
 		{format.Chapters, "chapters.ffmeta", "WEBVTT\n", "webvtt"},
 		{format.Chapters, "chapters", "0:00 Port\n", "description"},
+		{format.Chapters, "chapters.txt", "\nCHAPTER01=00:00:00.000\n", "simple"},
+		{format.Chapters, "chapters.txt", "CHAPTER01NAME=Port\n", "description"},
 		{format.Recording, "recording.txt", "0:41 rhexis\n", "stamps"},
 		{format.Recording, "recording.csv", "time,text\n0:41,rhexis\n", "stamps-csv"},
 		{format.Recording, "recording.csv", "nothing\n", "stamps-csv"},
