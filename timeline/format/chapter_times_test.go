@@ -14,7 +14,7 @@ import (
 func TestChapterClock(t *testing.T) {
 	for text, want := range map[string]time.Duration{
 		"00:00:01.5": 1500 * time.Millisecond, "5:00": 5 * time.Minute, "100:00:00.5": 100*time.Hour + 500*time.Millisecond,
-		"0:0:1": time.Second, " 00:00:03 ": 3 * time.Second, "00:00:00.000000001": 1, "1:02.123456789": 62123456789,
+		"0:0:1": time.Second, "00:00:00.000000001": 1, "1:02.123456789": 62123456789,
 	} {
 		if got, f := chapterClock(text, "."); f != nil || got != want {
 			t.Errorf("chapterClock(%q) = %v, %v, want %v", text, got, f, want)
@@ -22,11 +22,17 @@ func TestChapterClock(t *testing.T) {
 	}
 	for text, at := range map[string]int{
 		"5": 0, "1.5": 0, "00:99:00": 3, "00:00:75": 6, "00:00:01,5": 8, "-00:00:01": 0, "00:00:01.1234567891": 9,
-		"00:00:01.": 8, "": 0, "00:00:01x": 8, "1:2:3:4": 5, "0:000:1": 2, "99999999:00:00": 0, " 5:00 6": 5,
+		"00:00:01.": 8, "": 0, "00:00:01x": 8, "1:2:3:4": 5, "0:000:1": 2, "99999999:00:00": 0,
 	} {
 		if got, f := chapterClock(text, "."); f == nil || f.at != at {
 			t.Errorf("chapterClock(%q) = %v, fault %v, want one at %d", text, got, f, at)
 		}
+	}
+	if got, f := chapterClock(" 0:03\t", "."); f != nil || got != 3*time.Second {
+		t.Errorf("chapterClock between spaces = %v, %v, want 3s", got, f)
+	}
+	if _, f := chapterClock("\n 5:00 6", "."); f == nil || f.at != 6 {
+		t.Errorf("chapterClock of a time and more: %v, want a fault at 6", f)
 	}
 }
 

@@ -47,8 +47,14 @@
 //	read/chapter-end     error, note     an end that cannot be read or lies before the start; no end (ffmetadata)
 //	read/chapter-order   caution         a chapter that starts before or with the one written ahead of it
 //	read/chapter-list    note            a description unlike what is commonly asked of such lists
-//	read/bad-line        caution         an line that is no section and no pair (ffmetadata), no time and no title (simple)
+//	read/bad-line        caution         a line that is no section and no pair (ffmetadata), no time and no title (simple)
 //	read/no-signature    error           an ffmetadata file that does not begin with ;FFMETADATA1; nothing is read
+//	read/no-signature    error           an XML file whose outermost element is not Chapters; nothing is read
+//	read/syntax          error           XML or JSON that is not well-formed; it is read up to the fault
+//	read/edition         note            which of several Matroska lists is read, and what is unusual about it
+//	read/hidden-chapter  note            a hidden chapter, left out, or one switched off, read
+//	read/more-titles     note            titles in further languages, not read
+//	read/chapter-cross   caution         a chapter outside the one it lies in, or over the next
 //	read/duplicate-key   caution         the number of a simple chapter used before; both are read
 //	read/whole-seconds   note            the time of a simple chapter without decimals
 //
@@ -63,6 +69,7 @@
 // the IETF CELLAR codec draft, "SRT Subtitles" (github
 // ietf-wg-cellar/matroska-specification 6d707bb); what is accepted beyond it is
 // common practice, no source. CSV: RFC 4180 for quoting. ffmetadata: FFmpeg's
-// documentation of metadata. Simple chapters: the manual of mkvmerge. Lists of stamps and chapters in plain text have no
+// documentation of metadata. Matroska and simple chapters: the DTD and manual
+// of mkvtoolnix, and the IETF CELLAR Matroska text. Lists of stamps and chapters in plain text have no
 // standard: common practice, no source.
 package format

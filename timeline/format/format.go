@@ -60,6 +60,7 @@ func All() []Reader {
 	return []Reader{
 		webvttReader(),
 		ffmetadataReader(),
+		matroskaReader(),
 		subripReader(),
 		csvStampsReader(),
 		plainStampsReader(),

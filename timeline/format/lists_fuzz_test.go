@@ -72,3 +72,4 @@ func fuzzChapters(f *testing.F, name, folder string) {
 func FuzzDescription(f *testing.F) { fuzzChapters(f, "description", "description") }
 func FuzzFFMetadata(f *testing.F)  { fuzzChapters(f, "ffmetadata", "ffmetadata") }
 func FuzzSimple(f *testing.F)      { fuzzChapters(f, "simple", "simple") }
+func FuzzMatroska(f *testing.F)    { fuzzChapters(f, "matroska", "matroska") }

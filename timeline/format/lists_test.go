@@ -11,6 +11,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"sideport/timeline"
 	"sideport/timeline/format"
 	"sideport/timeline/source"
 )
@@ -25,6 +26,7 @@ var listCorpora = []struct {
 	{"description", format.Chapters},
 	{"ffmetadata", format.Chapters},
 	{"simple", format.Chapters},
+	{"matroska", format.Chapters},
 }
 
 const formatsFolder = "../../testdata/formats"
@@ -115,7 +117,7 @@ func showList(role format.Role, name string, raw []byte) string {
 			if c.HasTo {
 				to = c.To.String()
 			}
-			fmt.Fprintf(&b, "chapter %s %s %s | %s | %s\n", place(c.Pos), c.From, to, place(c.TitleP), c.Title)
+			fmt.Fprintf(&b, "chapter %s %s %s | %s | %s%s\n", place(c.Pos), c.From, to, place(c.TitleP), c.Title, showMore(c))
 		}
 	}
 	if r.Name == "ffmetadata" {
@@ -125,6 +127,18 @@ func showList(role format.Role, name string, raw []byte) string {
 	}
 	for _, f := range source.Sort(findings) {
 		fmt.Fprintln(&b, f)
+	}
+	return b.String()
+}
+
+// showMore is what only some formats give a chapter.
+func showMore(c timeline.Chapter) string {
+	var b strings.Builder
+	if c.Level != 0 {
+		fmt.Fprintf(&b, " | level %d", c.Level)
+	}
+	if c.ID != "" {
+		fmt.Fprintf(&b, " | id %q", c.ID)
 	}
 	return b.String()
 }
@@ -148,6 +162,10 @@ func TestForChoosesByContent(t *testing.T) {
 		{format.Chapters, "chapters.vtt", ";FFMETADATA1\n[CHAPTER]\n", "ffmetadata"},
 		{format.Chapters, "chapters.ffmeta", "WEBVTT\n", "webvtt"},
 		{format.Chapters, "chapters", "0:00 Port\n", "description"},
+		{format.Chapters, "chapters.txt", "<?xml version=\"1.0\"?>\n<!-- a > b -->\n<!DOCTYPE Chapters [<!ENTITY x \"y>\">]>\n<Chapters/>", "matroska"},
+		{format.Chapters, "chapters.xml", "<chapters/>", "matroska"},
+		{format.Chapters, "chapters", "<ChaptersOfABook/>", ""},
+		{format.Chapters, "chapters", "<!-- <Chapters>", ""},
 		{format.Chapters, "chapters.txt", "\nCHAPTER01=00:00:00.000\n", "simple"},
 		{format.Chapters, "chapters.txt", "CHAPTER01NAME=Port\n", "description"},
 		{format.Recording, "recording.txt", "0:41 rhexis\n", "stamps"},
@@ -156,7 +174,7 @@ func TestForChoosesByContent(t *testing.T) {
 		{format.Recording, "recording", "time;text\n", "stamps-csv"},
 	} {
 		r, ok := format.For(tt.role, source.New(tt.name, []byte(tt.text)))
-		if !ok || r.Name != tt.want {
+		if ok != (tt.want != "") || r.Name != tt.want {
 			t.Errorf("For(%v, %s %q) = %q, %t, want %q", tt.role, tt.name, tt.text, r.Name, ok, tt.want)
 		}
 	}
