@@ -32,6 +32,17 @@ type Chapter struct {
 	Title  string
 	Pos    source.Pos // of the time
 	TitleP source.Pos // of the title
+	// Members are what a JSON file says of the entry beside its times and title, in
+	// file order; nil in every other format.
+	Members []Member
+}
+
+// Member is a name and value of a JSON object that is carried along as it was
+// written, so that a file can be written again with it.
+type Member struct {
+	Name string
+	JSON string // the value, valid JSON
+	Pos  source.Pos
 }
 
 // Cue is one timed text. Text has LF line ends and is as the format carries it,

@@ -51,11 +51,14 @@
 //	read/no-signature    error           an ffmetadata file that does not begin with ;FFMETADATA1; nothing is read
 //	read/no-signature    error           an XML file whose outermost element is not Chapters; nothing is read
 //	read/syntax          error           XML or JSON that is not well-formed; it is read up to the fault
+//	read/missing-key     error, caution  a JSON file without chapters; without a version
+//	read/version         caution         a version of JSON chapters other than 1; read all the same
+//	read/wrong-type      error, caution  a JSON value of another kind than the format has; left out, the title too
 //	read/edition         note            which of several Matroska lists is read, and what is unusual about it
-//	read/hidden-chapter  note            a hidden chapter, left out, or one switched off, read
+//	read/hidden-chapter  note            a hidden chapter, left out; one switched off or a silent marker, read
 //	read/more-titles     note            titles in further languages, not read
 //	read/chapter-cross   caution         a chapter outside the one it lies in, or over the next
-//	read/duplicate-key   caution         the number of a simple chapter used before; both are read
+//	read/duplicate-key   caution         the number of a simple chapter used before, both are read; a JSON member, the first is
 //	read/whole-seconds   note            the time of a simple chapter without decimals
 //
 // Their messages quote no text of a list, since a line without a time may hold a
@@ -70,6 +73,7 @@
 // ietf-wg-cellar/matroska-specification 6d707bb); what is accepted beyond it is
 // common practice, no source. CSV: RFC 4180 for quoting. ffmetadata: FFmpeg's
 // documentation of metadata. Matroska and simple chapters: the DTD and manual
-// of mkvtoolnix, and the IETF CELLAR Matroska text. Lists of stamps and chapters in plain text have no
-// standard: common practice, no source.
+// of mkvtoolnix, and the IETF CELLAR Matroska text. JSON: RFC 8259 and the
+// podcast-namespace JSON chapters 1.2.0 (2021-04-15). Lists of stamps and chapters
+// in plain text have no standard: common practice, no source.
 package format

@@ -24,7 +24,22 @@ func ffmetadataReader() Reader {
 		Sniff:      hasFFMetadataSignature,
 		Signed:     true,
 		Chapters:   readFFMetadata,
+		Members:    ffmetadataTitle,
 	}
+}
+
+// ffmetadataTitle is the title of the file as a member. Its other tags are those of
+// one video and mean nothing in another format.
+func ffmetadataTitle(src *source.Source) []timeline.Member {
+	if !hasFFMetadataSignature(src) {
+		return nil
+	}
+	for s := newFFScanner(src); s.next() && s.section == ""; {
+		if s.isPair && strings.EqualFold(s.key, "title") {
+			return []timeline.Member{{Name: "title", JSON: jsonString(s.value), Pos: src.Pos(s.valueAt)}}
+		}
+	}
+	return nil
 }
 
 func hasFFMetadataSignature(src *source.Source) bool {

@@ -50,6 +50,9 @@ type Reader struct {
 	Stamps   func(*source.Source, source.Report) []timeline.Stamp
 	Chapters func(*source.Source, source.Report) []timeline.Chapter
 	Cues     func(*source.Source, source.Report) []timeline.Cue
+	// Members is what the file says of itself beside its chapters, its title under
+	// the name title. It reports nothing; nil where the format says nothing.
+	Members func(*source.Source) []timeline.Member
 	// Plain is a cue's text without the format's markup; nil where there are no cues.
 	Plain func(cueText string) string
 }
@@ -61,6 +64,7 @@ func All() []Reader {
 		webvttReader(),
 		ffmetadataReader(),
 		matroskaReader(),
+		jsonReader(),
 		subripReader(),
 		csvStampsReader(),
 		plainStampsReader(),

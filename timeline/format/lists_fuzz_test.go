@@ -1,10 +1,13 @@
 package format_test
 
 import (
+	"encoding/json"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
+	"sideport/timeline"
 	"sideport/timeline/format"
 	"sideport/timeline/source"
 )
@@ -59,9 +62,13 @@ func fuzzChapters(f *testing.F, name, folder string) {
 		src := source.Decode("list"+extension, raw, func(source.Finding) {})
 		for _, c := range reader(t, name).Chapters(src, func(f source.Finding) { checkPlaces(t, src, f.Pos) }) {
 			checkPlaces(t, src, c.Pos, c.TitleP)
+			checkMembers(t, src, c.Members)
 			if c.From < 0 || c.HasTo && c.To < c.From {
 				t.Fatalf("chapter %q runs from %v to %v", c.Title, c.From, c.To)
 			}
+		}
+		if read := reader(t, name).Members; read != nil {
+			checkMembers(t, src, read(src))
 		}
 		for _, tag := range format.FFMetadataTags(src) {
 			checkPlaces(t, src, tag.Pos)
@@ -69,7 +76,23 @@ func fuzzChapters(f *testing.F, name, folder string) {
 	})
 }
 
+// checkMembers fails on a member that is no JSON or whose value does not stand at
+// its place. The title of ffmetadata is made JSON here.
+func checkMembers(t *testing.T, src *source.Source, members []timeline.Member) {
+	t.Helper()
+	for _, m := range members {
+		checkPlaces(t, src, m.Pos)
+		if !json.Valid([]byte(m.JSON)) {
+			t.Fatalf("member %q is no JSON: %s", m.Name, m.JSON)
+		}
+		if !strings.HasPrefix(string(src.Text()), ";") && !strings.HasPrefix(string(src.Text()[m.Pos.Offset:]), m.JSON) {
+			t.Fatalf("member %q does not stand at %v", m.Name, m.Pos)
+		}
+	}
+}
+
 func FuzzDescription(f *testing.F) { fuzzChapters(f, "description", "description") }
 func FuzzFFMetadata(f *testing.F)  { fuzzChapters(f, "ffmetadata", "ffmetadata") }
 func FuzzSimple(f *testing.F)      { fuzzChapters(f, "simple", "simple") }
 func FuzzMatroska(f *testing.F)    { fuzzChapters(f, "matroska", "matroska") }
+func FuzzJSON(f *testing.F)        { fuzzChapters(f, "json", "json") }

@@ -27,6 +27,7 @@ var listCorpora = []struct {
 	{"ffmetadata", format.Chapters},
 	{"simple", format.Chapters},
 	{"matroska", format.Chapters},
+	{"json", format.Chapters},
 }
 
 const formatsFolder = "../../testdata/formats"
@@ -120,6 +121,11 @@ func showList(role format.Role, name string, raw []byte) string {
 			fmt.Fprintf(&b, "chapter %s %s %s | %s | %s%s\n", place(c.Pos), c.From, to, place(c.TitleP), c.Title, showMore(c))
 		}
 	}
+	if r.Members != nil {
+		for _, m := range r.Members(src) {
+			fmt.Fprintf(&b, "member %s %q=%s\n", place(m.Pos), m.Name, m.JSON)
+		}
+	}
 	if r.Name == "ffmetadata" {
 		for _, tag := range format.FFMetadataTags(src) {
 			fmt.Fprintf(&b, "tag %s %s=%q\n", place(tag.Pos), tag.Name, tag.Value)
@@ -139,6 +145,9 @@ func showMore(c timeline.Chapter) string {
 	}
 	if c.ID != "" {
 		fmt.Fprintf(&b, " | id %q", c.ID)
+	}
+	for _, m := range c.Members {
+		fmt.Fprintf(&b, " | %s %q=%s", place(m.Pos), m.Name, m.JSON)
 	}
 	return b.String()
 }
@@ -165,6 +174,9 @@ func TestForChoosesByContent(t *testing.T) {
 		{format.Chapters, "chapters.txt", "<?xml version=\"1.0\"?>\n<!-- a > b -->\n<!DOCTYPE Chapters [<!ENTITY x \"y>\">]>\n<Chapters/>", "matroska"},
 		{format.Chapters, "chapters.xml", "<chapters/>", "matroska"},
 		{format.Chapters, "chapters", "<ChaptersOfABook/>", ""},
+		{format.Chapters, "chapters.txt", "{\"version\":\"1.2.0\",\"chapters\":[", "json"},
+		{format.Chapters, "chapters.json", "{\"cues\":[]}", "json"},
+		{format.Chapters, "chapters", "{\"cues\":{\"chapters\":[]}}", ""},
 		{format.Chapters, "chapters", "<!-- <Chapters>", ""},
 		{format.Chapters, "chapters.txt", "\nCHAPTER01=00:00:00.000\n", "simple"},
 		{format.Chapters, "chapters.txt", "CHAPTER01NAME=Port\n", "description"},
