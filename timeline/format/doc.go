@@ -39,7 +39,10 @@
 //	rule                 severity        when
 //	read/no-time         error           a line or cell without a time that can be read; it is left out
 //	read/heading         note            a first line that holds no time at all
-//	read/no-column       error           a CSV header without a text column
+//	read/no-column       error           a CSV header without a text column; for chapters without one of starts, nothing is read
+//	read/rate            error           a frame rate that timecode is not defined for
+//	read/rate-missing    error           a cell of a timecode column without a rate
+//	read/value           caution         a level of a CSV chapter that is none or too deep
 //	read/extra-column    caution         columns that no header names and that are not read
 //	read/bad-quote       error           a CSV quote that is never closed, or text behind a closing one
 //	read/no-chapters     error           a description without a line that starts with a time

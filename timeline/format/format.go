@@ -67,6 +67,7 @@ func All() []Reader {
 		jsonReader(),
 		subripReader(),
 		csvStampsReader(),
+		csvChaptersReader(),
 		plainStampsReader(),
 		descriptionReader(),
 		simpleReader(), // its mark is sure, yet prose under .txt is a description's to speak of

@@ -96,3 +96,4 @@ func FuzzFFMetadata(f *testing.F)  { fuzzChapters(f, "ffmetadata", "ffmetadata")
 func FuzzSimple(f *testing.F)      { fuzzChapters(f, "simple", "simple") }
 func FuzzMatroska(f *testing.F)    { fuzzChapters(f, "matroska", "matroska") }
 func FuzzJSON(f *testing.F)        { fuzzChapters(f, "json", "json") }
+func FuzzChaptersCSV(f *testing.F) { fuzzChapters(f, "chapters-csv", "chapters-csv") }

@@ -28,6 +28,7 @@ var listCorpora = []struct {
 	{"simple", format.Chapters},
 	{"matroska", format.Chapters},
 	{"json", format.Chapters},
+	{"chapters-csv", format.Chapters},
 }
 
 const formatsFolder = "../../testdata/formats"
@@ -174,6 +175,8 @@ func TestForChoosesByContent(t *testing.T) {
 		{format.Chapters, "chapters.txt", "<?xml version=\"1.0\"?>\n<!-- a > b -->\n<!DOCTYPE Chapters [<!ENTITY x \"y>\">]>\n<Chapters/>", "matroska"},
 		{format.Chapters, "chapters.xml", "<chapters/>", "matroska"},
 		{format.Chapters, "chapters", "<ChaptersOfABook/>", ""},
+		{format.Chapters, "chapters.csv", "0:41,Rhexis\n", "chapters-csv"},
+		{format.Chapters, "chapters", "start_s;title\n", "chapters-csv"},
 		{format.Chapters, "chapters.txt", "{\"version\":\"1.2.0\",\"chapters\":[", "json"},
 		{format.Chapters, "chapters.json", "{\"cues\":[]}", "json"},
 		{format.Chapters, "chapters", "{\"cues\":{\"chapters\":[]}}", ""},

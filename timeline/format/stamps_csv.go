@@ -147,9 +147,9 @@ func (r *csvStamps) header(cells []csvCell) {
 }
 
 func (r *csvStamps) row(cells []csvCell) {
-	text := r.cell(cells, r.cols.text)
-	at := r.cell(cells, r.cols.time)
-	if at.text == "" && text.text == "" && r.cell(cells, r.cols.end).text == "" {
+	text := cellOf(cells, r.cols.text)
+	at := cellOf(cells, r.cols.time)
+	if at.text == "" && text.text == "" && cellOf(cells, r.cols.end).text == "" {
 		return // a row of empty cells, as spreadsheets leave them
 	}
 	reading, end, err := cellTime(at, r.cols.inSeconds)
@@ -157,7 +157,7 @@ func (r *csvStamps) row(cells []csvCell) {
 		reportNoTime(r.src.Pos(at.at), err, "cell", r.report)
 		return
 	}
-	if c := r.cell(cells, r.cols.end); c.text != "" {
+	if c := cellOf(cells, r.cols.end); c.text != "" {
 		e, _, err := cellTime(c, r.cols.inSeconds)
 		if err != nil {
 			reportNoTime(r.src.Pos(c.at), err, "end cell", r.report)
@@ -186,16 +186,6 @@ func (r *csvStamps) noteExtra(cells []csvCell) {
 		})
 		return
 	}
-}
-
-// cell returns the cell of a column. For a row that is too short it is an empty
-// cell at the end of the row.
-func (r *csvStamps) cell(cells []csvCell, column int) csvCell {
-	if column >= 0 && column < len(cells) {
-		return cells[column]
-	}
-	last := cells[len(cells)-1]
-	return csvCell{at: last.at + len(last.text)}
 }
 
 // cellTime reads a cell that is one time or a span of two.
