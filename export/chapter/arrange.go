@@ -19,7 +19,8 @@ const tick = time.Millisecond
 // node is an arranged chapter with the chapters inside it.
 type node struct {
 	Chapter
-	nth      int // which of its id, from 1; 0 without an id
+	nth      int    // which of its id, from 1; 0 without an id
+	key      string // the id as it is written, unique in the list; empty without one
 	children []*node
 	last     time.Duration // the latest start in it, its own or a descendant's
 }
@@ -70,7 +71,7 @@ func arrange(l List) ([]*node, error) {
 		roots = upTo(roots, total-tick)
 	}
 	end(roots, total)
-	number(roots)
+	number(roots, l.GivenIDs)
 	return roots, nil
 }
 
@@ -128,14 +129,25 @@ func end(siblings []*node, limit time.Duration) {
 	}
 }
 
-// number counts the chapters of each id in order of their start.
-func number(roots []*node) {
-	seen := map[string]int{}
+// number counts the chapters of each id in order of their start and makes their
+// keys: the id and the count, or with given the id alone where nothing has it yet.
+func number(roots []*node, given bool) {
+	seen, used := map[string]int{}, map[string]bool{}
 	for n := range walk(roots) {
-		if n.ID != "" {
-			seen[n.ID]++
-			n.nth = seen[n.ID]
+		if n.ID == "" {
+			continue
 		}
+		seen[n.ID]++
+		n.nth = seen[n.ID]
+		n.key = n.ID
+		if !given || used[n.key] {
+			n.key = fmt.Sprintf("%s-%d", n.ID, n.nth)
+		}
+		for used[n.key] {
+			seen[n.ID]++
+			n.key = fmt.Sprintf("%s-%d", n.ID, seen[n.ID])
+		}
+		used[n.key] = true
 	}
 }
 
@@ -166,6 +178,7 @@ func flat(roots []*node) []Chapter {
 		if last := len(out) - 1; last >= 0 {
 			if out[last].From == c.From {
 				c.Title = out[last].Title + ": " + c.Title
+				c.Members = slices.Concat(out[last].Members, c.Members)
 				out = out[:last]
 			} else {
 				out[last].To = min(out[last].To, c.From)

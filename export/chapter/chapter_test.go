@@ -2,6 +2,7 @@ package chapter_test
 
 import (
 	"bytes"
+	"encoding/csv"
 	"encoding/json"
 	"encoding/xml"
 	"errors"
@@ -235,6 +236,7 @@ func TestEmptyLists(t *testing.T) {
 		"chapters.xml":    "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<Chapters>\n</Chapters>\n",
 		"chapters.json":   "{\n \"version\": \"1.2.0\",\n \"chapters\": []\n}\n",
 		"chapters.ffmeta": ";FFMETADATA1\n", "description.txt": words.Caution + "\n",
+		"chapters.ogm.txt": "", "chapters.csv": "start_s,end_s,level,id,title\n",
 	}
 	for _, w := range chapter.All() {
 		if got := text(t, w.Write, chapter.List{}); got != want[w.File] {
@@ -288,14 +290,15 @@ func FuzzWritersHoldAnyTitle(f *testing.F) {
 			{ID: id, Title: title, From: time.Minute, Level: level}, {ID: id, Title: title, From: time.Minute, Level: level + 1},
 			{Title: "end", From: 59 * time.Minute},
 		}}
-		var out [6]bytes.Buffer
-		for i, w := range chapter.All() {
-			err := w.Write(&out[i], l)
+		out := map[string]*bytes.Buffer{}
+		for _, w := range chapter.All() {
+			out[w.File] = new(bytes.Buffer)
+			err := w.Write(out[w.File], l)
 			switch {
 			case (err == nil) != (from >= 0):
 				t.Fatalf("%s of a chapter at %d: %v", w.File, from, err)
-			case err != nil && out[i].Len() > 0:
-				t.Fatalf("%s wrote %d bytes and an error", w.File, out[i].Len())
+			case err != nil && out[w.File].Len() > 0:
+				t.Fatalf("%s wrote %d bytes and an error", w.File, out[w.File].Len())
 			}
 		}
 		if from < 0 {
@@ -305,7 +308,7 @@ func FuzzWritersHoldAnyTitle(f *testing.F) {
 		if time.Duration(from) >= time.Hour {
 			chapters = 3 // the late one is left out
 		}
-		vtt, txt, ff := out[0].String(), out[1].String(), out[4].String()
+		vtt, txt, ff := out["chapters.vtt"].String(), out["chapters.txt"].String(), out["chapters.ffmeta"].String()
 		if n := strings.Count(vtt, "-->"); n != chapters || strings.Count(vtt, "\n\n") != chapters {
 			t.Errorf("WebVTT has %d arrows, want %d:\n%s", n, chapters, vtt)
 		}
@@ -318,14 +321,21 @@ func FuzzWritersHoldAnyTitle(f *testing.F) {
 		if n := strings.Count(ff, "\n[CHAPTER]\nTIMEBASE=1/1000\nSTART="); n != strings.Count(ff, "\nEND=") {
 			t.Errorf("ffmetadata has %d chapters:\n%s", n, ff)
 		}
-		if !json.Valid(out[3].Bytes()) {
-			t.Errorf("JSON is not:\n%s", out[3].String())
+		if !json.Valid(out["chapters.json"].Bytes()) {
+			t.Errorf("JSON is not:\n%s", out["chapters.json"].String())
 		}
-		if err := xml.Unmarshal(out[2].Bytes(), new(struct{})); err != nil {
-			t.Errorf("XML: %v\n%s", err, out[2].String())
+		if err := xml.Unmarshal(out["chapters.xml"].Bytes(), new(struct{})); err != nil {
+			t.Errorf("XML: %v\n%s", err, out["chapters.xml"].String())
 		}
-		if !strings.HasSuffix(out[5].String(), "\n"+words.Caution+"\n") {
-			t.Errorf("description has no caution at its end:\n%s", out[5].String())
+		if n := strings.Count("\n"+out["chapters.ogm.txt"].String(), "\nCHAPTER"); n%2 != 0 || n != 2*strings.Count(out["chapters.json"].String(), `"startTime":`) {
+			t.Errorf("simple form has %d lines of chapters:\n%s", n, out["chapters.ogm.txt"].String())
+		}
+		rows, err := csv.NewReader(out["chapters.csv"]).ReadAll()
+		if err != nil || len(rows) != chapters+1 || strings.HasPrefix(rows[1][4], "=") {
+			t.Errorf("CSV: %v, rows %q", err, rows)
+		}
+		if !strings.HasSuffix(out["description.txt"].String(), "\n"+words.Caution+"\n") {
+			t.Errorf("description has no caution at its end:\n%s", out["description.txt"].String())
 		}
 	})
 }

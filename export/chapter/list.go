@@ -2,7 +2,10 @@ package chapter
 
 import (
 	"io"
+	"strings"
 	"time"
+
+	"sideport/timeline"
 )
 
 // Chapter is one entry, on the clock of the video. To is exclusive; one that is
@@ -13,6 +16,7 @@ type Chapter struct {
 	From, To time.Duration
 	Title    string
 	Level    int
+	Members  []timeline.Member // of a JSON file that was read, for WriteJSON to keep
 }
 
 // List is what goes into one file.
@@ -22,6 +26,11 @@ type List struct {
 	Summary  string        // plain text, paragraphs apart by a blank line; for the text to paste
 	Total    time.Duration // length of the video
 	Chapters []Chapter
+	// GivenIDs says that ids are those of a file that was read and are written as they
+	// are, one used before with a number behind it. Otherwise an id is a step's and
+	// every one gets the number of its occurrence.
+	GivenIDs bool
+	Members  []timeline.Member // of a JSON file that was read, for WriteJSON to keep
 }
 
 // Writer is one form.
@@ -29,18 +38,36 @@ type Writer struct {
 	Name string
 	File string // the file's name in a case's folder
 	Doc  string // one line
-	// Write writes l. Its error is of w, or of a list that cannot be arranged.
+	// Suffix is how a file's name ends that is to be of this form; empty for what
+	// chapters alone do not make.
+	Suffix string
+	// Write writes l. Its error is of w, or of a list that cannot be arranged or
+	// written.
 	Write func(w io.Writer, l List) error
 }
 
 // All lists the forms.
 func All() []Writer {
 	return []Writer{
-		{"WebVTT chapters", "chapters.vtt", "for the track element of a web page", WriteWebVTT},
-		{"chapter lines", "chapters.txt", "a time and a title on each line, as video sites read them", WriteLines},
-		{"Matroska chapters", "chapters.xml", "for mkvmerge", WriteMatroska},
-		{"JSON chapters", "chapters.json", "podcast-namespace 1.2.0", WriteJSON},
-		{"ffmetadata", "chapters.ffmeta", "for ffmpeg, which puts them into MP4 and other containers", WriteFFMetadata},
-		{"description", "description.txt", "title, summary, chapters and caution, to paste under a video", WriteDescription},
+		{"WebVTT chapters", "chapters.vtt", "for the track element of a web page", ".vtt", WriteWebVTT},
+		{"chapter lines", "chapters.txt", "a time and a title on each line, as video sites read them", ".txt", WriteLines},
+		{"Matroska chapters", "chapters.xml", "for mkvmerge", ".xml", WriteMatroska},
+		{"JSON chapters", "chapters.json", "podcast-namespace 1.2.0", ".json", WriteJSON},
+		{"ffmetadata", "chapters.ffmeta", "for ffmpeg, which puts them into MP4 and other containers", ".ffmeta", WriteFFMetadata},
+		{"simple chapters", "chapters.ogm.txt", "two lines a chapter, for programs that make Matroska or Ogg", ".ogm.txt", WriteSimple},
+		{"chapter table", "chapters.csv", "for a spreadsheet", ".csv", WriteCSV},
+		{"description", "description.txt", "title, summary, chapters and caution, to paste under a video", "", WriteDescription},
 	}
+}
+
+// For returns the form that the name of a file ends as, in any case; of two the
+// longer ending counts. It is false when none does.
+func For(name string) (w Writer, ok bool) {
+	name = strings.ToLower(name)
+	for _, f := range All() {
+		if f.Suffix != "" && strings.HasSuffix(name, f.Suffix) && len(f.Suffix) > len(w.Suffix) {
+			w, ok = f, true
+		}
+	}
+	return w, ok
 }
