@@ -50,7 +50,7 @@ func arrange(l List) ([]*node, error) {
 			c.To = 0 // not stated
 		}
 		// In an id an arrow would begin a cue.
-		c.ID = strings.ReplaceAll(caption.CleanLine(c.ID), "-->", "→")
+		c.ID = strings.ReplaceAll(strings.TrimSpace(caption.CleanLine(c.ID)), "-->", "→")
 		if c.Title = caption.CleanLine(c.Title); c.Title == "" {
 			c.Title = untitled + " " + strconv.Itoa(i+1)
 		}

@@ -194,6 +194,7 @@ func TestLines(t *testing.T) {
 		{"an hour", 3600, []chapter.Chapter{entry(0, "a"), entry(754, "b")}, "0:00:00 a\n0:12:34 b\n"},
 		{"ten hours", 40000, []chapter.Chapter{entry(0, "a"), entry(36754, "b")}, "0:00:00 a\n10:12:34 b\n"},
 		{"times in titles", 100, []chapter.Chapter{entry(0, "0:41 - rhexis"), entry(20, "(1:02:03) 9:15:32 tunnel 2:1"), entry(40, "12:34")}, "0:00 rhexis\n0:20 tunnel 2:1\n0:40 Chapter\n"},
+		{"marks in front of titles", 100, []chapter.Chapter{entry(0, ": - 0:30 [1:02] rhexis"), entry(20, "- hydro"), entry(40, "-2 D"), entry(60, "...")}, "0:00 rhexis\n0:20 hydro\n0:40 -2 D\n1:00 ...\n"},
 		{"line ends in titles", 100, []chapter.Chapter{entry(0, "a\n0:10 b")}, "0:00 a 0:10 b\n"},
 		{"parent and child of one start", 100, []chapter.Chapter{entry(0, "a"), {From: 0, Level: 1, Title: "b"}, {From: at(20), Level: 1, Title: "c"}}, "0:00 a: b\n0:20 c\n"},
 	}

@@ -90,13 +90,24 @@ func (e *line) add(title string) {
 	}
 }
 
-// leadingTime is what a site would take for a line's time, at the start of a
-// title, however often it is repeated.
-var leadingTime = regexp.MustCompile(`^(?:\(?\d+(?::\d+)+\)?[\s.,:)–—-]*)+`)
+// leadingTime is what a site would take for a line's time or the end of one, at the
+// start of a title, however often it is repeated.
+var leadingTime = regexp.MustCompile(`^(?:[-–—>\s]*[\[({<]?\s*\d+(?::\d+)+[\])}>]?[\s.,:)–—-]*)+`)
 
-// plainTitle is a title that cannot be mistaken for a time.
+// leadingMark is what readers take for the mark that parts a time from its title; a
+// hyphen in front of a digit is a minus sign.
+var leadingMark = regexp.MustCompile(`^(?:([:|,;=→–—\])}>\s\x{a0}\x{202f}]+)|(-+)(?:[^-.0-9]|$)|(\.)(?:\s|$))`)
+
+// plainTitle is a title that cannot be mistaken for a time or the mark behind one.
 func plainTitle(title string) string {
-	return strings.TrimSpace(caption.CleanLine(leadingTime.ReplaceAllString(title, "")))
+	for before := -1; len(title) != before; {
+		before = len(title)
+		title = title[len(leadingTime.FindString(title)):]
+		if mark := leadingMark.FindStringSubmatch(title); mark != nil {
+			title = title[len(mark[1])+len(mark[2])+len(mark[3]):]
+		}
+	}
+	return strings.TrimSpace(caption.CleanLine(title))
 }
 
 // WriteDescription writes the text to paste under a video: title, summary,
@@ -123,6 +134,9 @@ func WriteDescription(w io.Writer, l List) error {
 	return out.Flush()
 }
 
+// lineTime begins a line as a chapter of the list does.
+var lineTime = regexp.MustCompile(`^\(?\d+:\d`)
+
 // blankLine parts two paragraphs.
 var blankLine = regexp.MustCompile(`\n[ \t]*\n`)
 
@@ -135,7 +149,7 @@ func paragraphs(text string) []string {
 	for _, p := range blankLine.Split(text, -1) {
 		rows := strings.Split(caption.Clean(p), "\n")
 		for i, row := range rows {
-			if leadingTime.MatchString(row) {
+			if lineTime.MatchString(row) {
 				rows[i] = "- " + row
 			}
 		}

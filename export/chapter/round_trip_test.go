@@ -1,0 +1,173 @@
+package chapter_test
+
+import (
+	"bytes"
+	"fmt"
+	"slices"
+	"testing"
+	"time"
+
+	"sideport/export/chapter"
+	"sideport/timeline"
+	"sideport/timeline/format"
+	"sideport/timeline/source"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
+	"pgregory.net/rapid"
+)
+
+// forms are the forms that are read back; the text to paste is one of its own.
+func forms() []chapter.Writer {
+	return slices.DeleteFunc(chapter.All(), func(w chapter.Writer) bool { return w.Suffix == "" })
+}
+
+type tester interface {
+	Helper()
+	Fatalf(string, ...any)
+}
+
+// again writes l and reads it back, as a list of the same length of video.
+func again(t tester, w chapter.Writer, l chapter.List) ([]timeline.Chapter, chapter.List) {
+	t.Helper()
+	var out bytes.Buffer
+	if err := w.Write(&out, l); err != nil {
+		t.Fatalf("%s: %v", w.File, err)
+	}
+	src := source.New(w.File, out.Bytes())
+	r, ok := format.For(format.Chapters, src)
+	if !ok {
+		t.Fatalf("%s is in no format that is read:\n%s", w.File, out.String())
+	}
+	read := r.Chapters(src, func(f source.Finding) {
+		// A list of two lines is short, one without chapters holds none.
+		if f.Severity > source.Note && len(l.Chapters) > 0 {
+			t.Fatalf("%s: %s in\n%s", w.File, f, out.String())
+		}
+	})
+	back := chapter.List{Language: l.Language, Title: l.Title, Total: l.Total, GivenIDs: true}
+	for _, c := range read {
+		back.Chapters = append(back.Chapters, chapter.Chapter{ID: c.ID, From: c.From, To: c.To, Title: c.Title, Level: c.Level, Members: c.Members})
+	}
+	if r.Members != nil {
+		back.Members = r.Members(src)
+	}
+	return read, back
+}
+
+var noPlaces = cmpopts.IgnoreTypes(source.Pos{})
+
+// What each form holds of small comes back; what it cannot hold is as the package
+// says.
+func TestEveryFormIsReadBack(t *testing.T) {
+	want := []string{
+		`12.5-61.2 0 tunnel-1 Tunnel; 6.5 mm = \ #1`, `61.2-140 0 capsulotomy-1 Capsulotomy`, `80.25-100 1 tunnel-2 Relaxing cut`,
+		`140-200 0 irrigation-aspiration-1 Cortex & <bag> --> clear`, `210-245.2 0  Closing words`,
+	}
+	flat := slices.Clone(want)
+	flat[1], flat[2] = `61.2-80.25 0 capsulotomy-1 Capsulotomy`, `80.25-100 0 tunnel-2 Relaxing cut`
+	const intro = `0-12.5 0  Introduction`
+	for file, tt := range map[string]struct {
+		lines       []string
+		id, end     bool // kept
+		wholeSecond bool
+	}{
+		"chapters.vtt":     {want, true, true, false},
+		"chapters.csv":     {want, true, true, false},
+		"chapters.xml":     {want, false, true, false},
+		"chapters.json":    {flat, false, true, false},
+		"chapters.ffmeta":  {append([]string{intro}, flat...), false, true, false},
+		"chapters.ogm.txt": {flat, false, false, false},
+		"chapters.txt":     {append([]string{intro}, flat...), false, false, true},
+	} {
+		w, ok := chapter.For(file)
+		if !ok {
+			t.Fatalf("no form is written to %s", file)
+		}
+		read, _ := again(t, w, small())
+		var got, want []string
+		for _, c := range read {
+			got = append(got, fmt.Sprintf("%v-%v %v %d %s %s", c.From, c.To, c.HasTo, c.Level, c.ID, c.Title))
+		}
+		for _, line := range tt.lines {
+			var from, to float64
+			var level int
+			n, _ := fmt.Sscanf(line, "%f-%f %d", &from, &to, &level)
+			head := fmt.Sprintf("%v-%v %d ", from, to, level)
+			if n != 3 || len(line) < len(head) || line[:len(head)] != head {
+				t.Fatalf("line %q is not as written here", line)
+			}
+			id, title := line[len(head):], ""
+			for i := range id {
+				if id[i] == ' ' {
+					id, title = id[:i], id[i+1:]
+					break
+				}
+			}
+			start, end := at(from), at(to)
+			if tt.wholeSecond {
+				start = start.Truncate(time.Second)
+			}
+			if !tt.end {
+				end = 0
+			}
+			if !tt.id {
+				id = ""
+			}
+			want = append(want, fmt.Sprintf("%v-%v %v %d %s %s", start, end, tt.end, level, id, title))
+		}
+		if diff := cmp.Diff(want, got); diff != "" {
+			t.Errorf("%s read back (-want +got)\n%s", file, diff)
+		}
+	}
+}
+
+// drawList makes lists of any shape, with the signs that forms give a meaning.
+func drawList(t *rapid.T) chapter.List {
+	half := 500 * time.Microsecond
+	word := rapid.StringOf(rapid.SampledFrom([]rune("ab 1:=;#\\'\"<>&-+@,[]%\tय👁\u00a0\u200e")))
+	l := chapter.List{Language: "en", Title: word.Draw(t, "title"), Total: time.Duration(rapid.IntRange(1, 8000).Draw(t, "total")) * time.Second, GivenIDs: rapid.Bool().Draw(t, "given")}
+	l.Chapters = rapid.SliceOfN(rapid.Custom(func(t *rapid.T) chapter.Chapter {
+		c := chapter.Chapter{
+			ID:   word.Draw(t, "id"),
+			From: time.Duration(rapid.IntRange(0, 80_000).Draw(t, "from")) * half, To: time.Duration(rapid.IntRange(0, 80_000).Draw(t, "to")) * half,
+			Level: rapid.IntRange(0, 3).Draw(t, "level"), Title: word.Draw(t, "title"),
+		}
+		if rapid.Bool().Draw(t, "member") {
+			c.Members = []timeline.Member{{Name: "toc", JSON: "false"}, {Name: "x", JSON: `[1.50,{"y":null}]`}}
+		}
+		return c
+	}), 0, 8).Draw(t, "chapters")
+	return l
+}
+
+// Through any form twice is as through it once: nothing drifts when files are
+// converted again and again.
+func TestReadAfterWriteIsAFixedPoint(t *testing.T) {
+	for _, w := range forms() {
+		t.Run(w.File, func(t *testing.T) {
+			rapid.Check(t, func(t *rapid.T) {
+				once, back := again(t, w, drawList(t))
+				twice, _ := again(t, w, back)
+				if diff := cmp.Diff(once, twice, noPlaces, cmpopts.EquateEmpty()); diff != "" {
+					t.Fatalf("second time through %s (-once +twice)\n%s", w.File, diff)
+				}
+			})
+		})
+	}
+}
+
+// Every form is written from every other, and what comes back is as if it had been
+// written from the chapters read.
+func TestEveryFormFromEveryOther(t *testing.T) {
+	for _, from := range forms() {
+		_, read := again(t, from, small())
+		for _, to := range forms() {
+			once, back := again(t, to, read)
+			twice, _ := again(t, to, back)
+			if diff := cmp.Diff(once, twice, noPlaces, cmpopts.EquateEmpty()); diff != "" || len(once) < 5 {
+				t.Errorf("%s from %s: %d chapters, again (-once +twice)\n%s", to.File, from.File, len(once), diff)
+			}
+		}
+	}
+}
