@@ -60,7 +60,7 @@ func (a *app) captions(name string, opt captionsOptions) error {
 	}
 	var findings []source.Finding
 	add := func(f source.Finding) { findings = append(findings, f) }
-	src, err := a.readText(name, add)
+	src, err := a.readText(name, "speech track", add)
 	if err != nil {
 		return err
 	}
@@ -90,13 +90,14 @@ func (a *app) captions(name string, opt captionsOptions) error {
 	return a.writeTrack(track, opt.out)
 }
 
-func (a *app) readText(name string, report source.Report) (*source.Source, error) {
+// readText reads a file, or standard input for -; what is the file in words.
+func (a *app) readText(name, what string, report source.Report) (*source.Source, error) {
 	if name == "-" {
 		return source.Read(a.in, "-", report)
 	}
 	f, err := os.Open(name)
 	if err != nil {
-		return nil, fmt.Errorf("reading speech track: %w", err)
+		return nil, fmt.Errorf("reading %s: %w", what, err)
 	}
 	defer func() { _ = f.Close() }()
 	return source.Read(f, filepath.ToSlash(name), report)

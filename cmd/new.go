@@ -100,7 +100,7 @@ func look(dir string) (start, error) {
 			s.notes = true
 		case ext == ".srt":
 			cues = append(cues, name)
-		case slices.Contains([]string{".txt", ".csv", ".vtt", ".ffmeta", ".ffmetadata"}, ext):
+		case slices.Contains([]string{".txt", ".csv", ".tsv", ".vtt", ".ffmeta", ".ffmetadata", ".xml", ".json"}, ext):
 			role := s.roleOf(name, ext)
 			switch role {
 			case format.Recording:

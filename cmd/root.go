@@ -41,7 +41,7 @@ func (a *app) root() *cobra.Command {
 		},
 	}
 	root.PersistentFlags().BoolVarP(&a.quiet, "quiet", "q", false, "print only what was asked for")
-	root.AddCommand(a.newCmd(), a.buildCmd(), a.alignCmd(), a.checkCmd(), a.captionsCmd(),
+	root.AddCommand(a.newCmd(), a.buildCmd(), a.alignCmd(), a.checkCmd(), a.captionsCmd(), a.chaptersCmd(),
 		a.stepsCmd(), a.rangesCmd(), a.versionCmd())
 	return root
 }

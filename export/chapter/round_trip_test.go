@@ -84,7 +84,13 @@ func TestEveryFormIsReadBack(t *testing.T) {
 		if !ok {
 			t.Fatalf("no form is written to %s", file)
 		}
+		if w.Keeps.IDs != tt.id || w.Keeps.Ends != tt.end {
+			t.Errorf("%s says it keeps %+v, want ids %v, ends %v", file, w.Keeps, tt.id, tt.end)
+		}
 		read, _ := again(t, w, small())
+		if w.Keeps.Levels != slices.ContainsFunc(read, func(c timeline.Chapter) bool { return c.Level > 0 }) {
+			t.Errorf("%s says it keeps levels: %v, and does not as it says", file, w.Keeps.Levels)
+		}
 		var got, want []string
 		for _, c := range read {
 			got = append(got, fmt.Sprintf("%v-%v %v %d %s %s", c.From, c.To, c.HasTo, c.Level, c.ID, c.Title))
