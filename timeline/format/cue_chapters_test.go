@@ -35,7 +35,7 @@ func TestCueChapters(t *testing.T) {
 		chapters, findings []string
 	}{
 		{"in a row, touching", "webvtt", "WEBVTT\n\na\n00:00.000 --> 00:10.000\nA &amp; B\n\nb\n00:10.000 --> 00:20.000\n<b>C</b>\nD",
-			[]string{"0 0>10 a|A & B", "0 10>20 b|C D"}, nil},
+			[]string{"0 0>10 a|A & B", "0 10>20 b|C D"}, []string{"9:1: note read/title-markup"}},
 		{"nested twice and back", "webvtt", "WEBVTT\n\n00:00.000 --> 00:30.000\nA\n\n00:00.000 --> 00:20.000\nB\n\n00:05.000 --> 00:20.000\nC\n\n00:20.000 --> 00:30.000\nD\n\n00:30.000 --> 00:40.000\nE",
 			[]string{"0 0>30 |A", "1 0>20 |B", "2 5>20 |C", "1 20>30 |D", "0 30>40 |E"}, nil},
 		{"crossing", "webvtt", "WEBVTT\n\n00:00.000 --> 00:10.000\nA\n\n00:05.000 --> 00:15.000\nB\n\n00:15.000 --> 00:20.000\nC",

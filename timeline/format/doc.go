@@ -32,6 +32,7 @@
 //	read/odd-counter    note             a SubRip counter that is no number
 //	read/chapter-cross  caution          a chapter that ends after the chapter it begins in
 //	read/no-title       note             a chapter without a title
+//	read/title-markup   note             a WebVTT chapter title with tags, which are left out
 //	read/wrong-extension note            content of one format under another's extension
 //
 // # What the readers of lists report
@@ -48,6 +49,7 @@
 //	read/no-chapters     error           a description without a line that starts with a time
 //	read/bad-time        error           a chapter whose start cannot be read; it is left out
 //	read/chapter-end     error, note     an end that cannot be read or lies before the start; no end (ffmetadata)
+//	read/key-order       note            keys of an ffmetadata chapter that ffmpeg does not find where they stand
 //	read/chapter-order   caution         a chapter that starts before or with the one written ahead of it
 //	read/chapter-list    note            a description unlike what is commonly asked of such lists
 //	read/bad-line        caution         a line that is no section and no pair (ffmetadata), no time and no title (simple)

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"math/big"
+	"slices"
 	"strings"
 	"time"
 
@@ -80,6 +81,8 @@ type ffChapter struct {
 	at                                 int
 	timebase, start, end, title        string
 	timebaseAt, startAt, endAt, textAt int
+
+	keys []string // the first ones, as written
 }
 
 func readFFMetadata(src *source.Source, report source.Report) []timeline.Chapter {
@@ -123,6 +126,9 @@ func readFFMetadata(src *source.Source, report source.Report) []timeline.Chapter
 }
 
 func (c *ffChapter) set(s *ffScanner) {
+	if len(c.keys) < len(ffTimeKeys) {
+		c.keys = append(c.keys, s.key)
+	}
 	switch strings.ToUpper(s.key) {
 	case "TIMEBASE":
 		c.timebase, c.timebaseAt = s.value, s.valueAt
@@ -163,7 +169,30 @@ func (c *ffChapter) chapter(src *source.Source, report source.Report) (timeline.
 		report(source.Finding{Pos: ch.TitleP, Severity: source.Note, Rule: "read/no-title", Message: "the chapter has no title"})
 	}
 	c.readEnd(&ch, base, src, report)
+	c.noteOrder(src, report)
 	return ch, true
+}
+
+// ffTimeKeys are the keys that ffmpeg looks for at the beginning of a chapter, in
+// this order and case; the first can be left out.
+var ffTimeKeys = []string{"TIMEBASE", "START", "END"}
+
+// noteOrder notes keys that ffmpeg does not find because they stand elsewhere.
+func (c *ffChapter) noteOrder(src *source.Source, report source.Report) {
+	want := ffTimeKeys
+	if c.timebaseAt < 0 {
+		want = want[1:]
+	}
+	if c.endAt < 0 {
+		want = want[:len(want)-1]
+	}
+	if slices.Equal(c.keys[:len(want)], want) {
+		return
+	}
+	report(source.Finding{
+		Pos: src.Pos(c.at), Severity: source.Note, Rule: "read/key-order", Source: ffmetadataSource,
+		Message: "the chapter does not begin with " + strings.Join(want, ", ") + " in this order; its keys are read all the same, where ffmpeg reads other times",
+	})
 }
 
 func (c *ffChapter) readEnd(ch *timeline.Chapter, base *big.Rat, src *source.Source, report source.Report) {
@@ -182,7 +211,10 @@ func (c *ffChapter) readEnd(ch *timeline.Chapter, base *big.Rat, src *source.Sou
 			Message: "the chapter is read without an end: END " + what,
 		})
 	case to < ch.From:
-		reportEndBeforeStart(src.Pos(c.endAt), to, ch.From, report)
+		reportEndBeforeStart(src.Pos(c.endAt), to, ch.From, func(f source.Finding) {
+			f.Source, f.Hint = ffmetadataSource, "ffmpeg refuses the whole of a file with such a chapter"
+			report(f)
+		})
 	default:
 		ch.To, ch.HasTo = to, true
 	}

@@ -4,7 +4,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strconv"
 	"testing"
@@ -22,24 +21,7 @@ func TestFFMetadataAgreesWithFFprobe(t *testing.T) {
 	ffprobe := timelinetest.NeedTool(t, "ffprobe", "ffmpeg")
 	for _, name := range []string{"chapters.ffmeta", "bom-crlf.ffmeta", "under-another-name.txt"} {
 		file := filepath.Join(formatsFolder, "ffmetadata", name)
-		out, err := exec.Command(ffprobe, "-v", "error", "-f", "ffmetadata", "-show_chapters", "-of", "json", file).Output()
-		if err != nil {
-			t.Fatalf("ffprobe %s: %v", name, err)
-		}
-		var probed struct {
-			Chapters []struct {
-				Start string `json:"start_time"`
-				End   string `json:"end_time"`
-				Tags  struct{ Title string }
-			}
-		}
-		if err := json.Unmarshal(out, &probed); err != nil {
-			t.Fatal(err)
-		}
-		var want []string
-		for _, c := range probed.Chapters {
-			want = append(want, fmt.Sprintf("%d-%d %s", milliseconds(t, c.Start), milliseconds(t, c.End), c.Tags.Title))
-		}
+		want := probedChapters(t, ffprobe, file)
 		if len(want) == 0 {
 			t.Fatalf("ffprobe found no chapters in %s", name)
 		}
@@ -55,6 +37,37 @@ func TestFFMetadataAgreesWithFFprobe(t *testing.T) {
 		if diff := cmp.Diff(want, got); diff != "" {
 			t.Errorf("%s (-ffprobe +ours):\n%s", name, diff)
 		}
+	}
+}
+
+// probedChapters are the chapters ffprobe finds, as from-to title in milliseconds.
+func probedChapters(t *testing.T, ffprobe, file string) []string {
+	t.Helper()
+	var probed struct {
+		Chapters []struct {
+			Start string `json:"start_time"`
+			End   string `json:"end_time"`
+			Tags  struct{ Title string }
+		}
+	}
+	if err := json.Unmarshal(timelinetest.Run(t, ffprobe, "-v", "quiet", "-f", "ffmetadata", "-show_chapters", "-of", "json", file), &probed); err != nil {
+		t.Fatal(err)
+	}
+	var out []string
+	for _, c := range probed.Chapters {
+		out = append(out, fmt.Sprintf("%d-%d %s", milliseconds(t, c.Start), milliseconds(t, c.End), c.Tags.Title))
+	}
+	return out
+}
+
+// The notes on the order of keys and on a missing END say that ffmpeg reads something
+// else; here is what.
+func TestFFMetadataOrderAsFFprobeReadsIt(t *testing.T) {
+	ffprobe := timelinetest.NeedTool(t, "ffprobe", "ffmpeg")
+	got := probedChapters(t, ffprobe, filepath.Join(formatsFolder, "ffmetadata", "order.ffmeta"))
+	want := []string{"0-0 ", "0-4000 End first", "5000-6000 No base", "7000-7000 ", "0-5000 Small letters"}
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Errorf("ffprobe reads (-noted +now):\n%s", diff)
 	}
 }
 

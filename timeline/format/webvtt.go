@@ -3,6 +3,7 @@ package format
 import (
 	"bytes"
 	"fmt"
+	"strings"
 	"time"
 
 	"sideport/timeline"
@@ -24,8 +25,22 @@ func webvttReader() Reader {
 			return plainCues(readWebVTT(src, report))
 		},
 		Chapters: func(src *source.Source, report source.Report) []timeline.Chapter {
-			return cueChapters(readWebVTT(src, report), ChapterTitle, report)
+			cues := readWebVTT(src, report)
+			noteTitleMarkup(cues, report)
+			return cueChapters(cues, ChapterTitle, report)
 		},
+	}
+}
+
+// noteTitleMarkup notes titles with tags in them.
+func noteTitleMarkup(cues []readCue, report source.Report) {
+	for _, c := range cues {
+		if strings.Contains(c.Text, "<") {
+			report(source.Finding{
+				Pos: c.TextPos, Severity: source.Note, Rule: "read/title-markup", Source: webvttSource,
+				Message: "the title carries tags, which are left out; the title of a WebVTT chapter is text and character references",
+			})
+		}
 	}
 }
 
