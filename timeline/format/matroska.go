@@ -164,14 +164,14 @@ func (m *matroska) atom(e *xmlElement, level int) bool {
 		reportBadTime(m.src.Pos(e.at), "the chapter has no ChapterTimeStart", m.report)
 		return false
 	}
-	from, f := chapterClock(start.text, ".")
+	from, f := chapterClock(string(start.text), ".")
 	if f != nil {
 		reportBadTime(m.place(start), "ChapterTimeStart "+f.what, m.report)
 		return false
 	}
 	ch := timeline.Chapter{ID: e.value("ChapterStringUID"), From: from, Level: level, Pos: m.place(start), TitleP: m.place(start)}
 	if end := e.first("ChapterTimeEnd"); end != nil {
-		to, f := chapterClock(end.text, ".")
+		to, f := chapterClock(string(end.text), ".")
 		switch {
 		case f != nil:
 			m.report(source.Finding{
@@ -208,7 +208,7 @@ func (m *matroska) title(ch *timeline.Chapter, e *xmlElement) {
 	}
 	if first != nil {
 		if s := first.first("ChapterString"); s != nil {
-			ch.Title, ch.TitleP = strings.Join(strings.Fields(s.text), " "), m.place(s)
+			ch.Title, ch.TitleP = strings.Join(strings.Fields(string(s.text)), " "), m.place(s)
 		}
 	}
 	noteUntitled(*ch, m.report)

@@ -6,7 +6,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"strings"
 
 	"sideport/timeline/source"
 )
@@ -15,9 +14,9 @@ import (
 // Attributes, comments and instructions are not kept.
 type xmlElement struct {
 	name     string
-	at       int // of its opening bracket
-	text     string
-	textAt   int // of the first character of text that is no space, else at
+	at       int    // of its opening bracket
+	text     []byte // from the first character on that is no space
+	textAt   int    // of the first character of text that is no space, else at
 	children []*xmlElement
 }
 
@@ -84,7 +83,7 @@ func (b *xmlBuilder) add(token xml.Token, at int) {
 		}
 	case xml.CharData:
 		if n := len(b.open); n > 0 && b.deep == 0 {
-			b.open[n-1].addText(string(t), at)
+			b.open[n-1].addText(t, at)
 		}
 	}
 }
@@ -110,14 +109,17 @@ func (b *xmlBuilder) start(name string, at int) {
 	b.open = append(b.open, e)
 }
 
-// addText adds character data that begins at a place of the text.
-func (e *xmlElement) addText(text string, at int) {
-	if strings.Trim(e.text, asciiSpace) == "" {
-		// The white space in front is written as it is read unless a reference
-		// stands for it; then the place is that of the data's beginning.
-		e.text, e.textAt = "", at+skipSpace([]byte(text), 0)
+// addText adds character data that begins at a place of the text. Where a reference
+// stands for white space in front, the place is that of the data's beginning.
+func (e *xmlElement) addText(text []byte, at int) {
+	if len(e.text) == 0 {
+		lead := skipSpace(text, 0)
+		if text = text[lead:]; len(text) == 0 {
+			return
+		}
+		e.textAt = at + lead
 	}
-	e.text += text
+	e.text = append(e.text, text...)
 }
 
 // first is the first child of a name, or nil.
@@ -133,7 +135,7 @@ func (e *xmlElement) first(name string) *xmlElement {
 // value is the text of the first child of a name, without space around it.
 func (e *xmlElement) value(name string) string {
 	if c := e.first(name); c != nil {
-		return strings.Trim(c.text, asciiSpace)
+		return string(bytes.Trim(c.text, asciiSpace))
 	}
 	return ""
 }
