@@ -16,6 +16,10 @@ import (
 // list of lines can tell.
 const tick = time.Millisecond
 
+// deepest is the level below which chapters stand beside each other: readers bound how
+// deep elements lie in each other, and nobody looks that far down.
+const deepest = 31
+
 // node is an arranged chapter with the chapters inside it.
 type node struct {
 	Chapter
@@ -55,7 +59,7 @@ func arrange(l List) ([]*node, error) {
 			c.Title = untitled + " " + strconv.Itoa(i+1)
 		}
 		n := &node{Chapter: c}
-		open = open[:min(max(c.Level, 0), len(open))]
+		open = open[:min(max(c.Level, 0), len(open), deepest)]
 		for len(open) > 0 && open[len(open)-1].ended(c.From) {
 			open = open[:len(open)-1]
 		}

@@ -70,6 +70,19 @@ func TestArrange(t *testing.T) {
 	}
 }
 
+// Chapters in each other without end stay readable: below a level they stand side by
+// side.
+func TestChaptersFarDownStandBesideEachOther(t *testing.T) {
+	l := chapter.List{Total: time.Minute}
+	for i := range 40 {
+		l.Chapters = append(l.Chapters, chapter.Chapter{From: time.Duration(i) * time.Millisecond, Level: i, Title: "x"})
+	}
+	got := cues(t, l)
+	if want := []string{"30-60000 x", "31-32 x", "32-33 x"}; len(got) != 40 || !cmp.Equal(want, got[30:33]) {
+		t.Errorf("chapters 31 to 33 of %d are %v, want %v", len(got), got[30:33], want)
+	}
+}
+
 func TestAChapterBeforeZeroIsRefused(t *testing.T) {
 	l := chapter.List{Total: time.Minute, Chapters: []chapter.Chapter{{From: -1, Title: "x"}}}
 	for _, w := range chapter.All() {

@@ -35,39 +35,44 @@
 //	read/title-markup   note             a WebVTT chapter title with tags, which are left out
 //	read/wrong-extension note            content of one format under another's extension
 //
-// # What the readers of lists report
+// # What the readers of stamps report
 //
 //	rule                 severity        when
 //	read/no-time         error           a line or cell without a time that can be read; it is left out
 //	read/heading         note            a first line that holds no time at all
-//	read/no-column       error           a CSV header without a text column; for chapters without one of starts, nothing is read
-//	read/rate            error           a frame rate that timecode is not defined for
-//	read/rate-missing    error           a cell of a timecode column without a rate
-//	read/value           caution         a level of a CSV chapter that is none or too deep
+//	read/no-column       error           a CSV header without a text column
 //	read/extra-column    caution         columns that no header names and that are not read
 //	read/bad-quote       error           a CSV quote that is never closed, or text behind a closing one
-//	read/no-chapters     error           a description without a line that starts with a time
-//	read/bad-time        error           a chapter whose start cannot be read; it is left out
-//	read/chapter-end     error, note     an end that cannot be read or lies before the start; no end (ffmetadata)
-//	read/key-order       note            keys of an ffmetadata chapter that ffmpeg does not find where they stand
-//	read/chapter-order   caution         a chapter that starts before or with the one written ahead of it
-//	read/chapter-list    note            a description unlike what is commonly asked of such lists
-//	read/bad-line        caution         a line that is no section and no pair (ffmetadata), no time and no title (simple)
-//	read/no-signature    error           an ffmetadata file that does not begin with ;FFMETADATA1; nothing is read
-//	read/no-signature    error           an XML file whose outermost element is not Chapters; nothing is read
-//	read/syntax          error           XML or JSON that is not well-formed; it is read up to the fault
-//	read/missing-key     error, caution  a JSON file without chapters; without a version
-//	read/version         caution         a version of JSON chapters other than 1; read all the same
-//	read/wrong-type      error, caution  a JSON value of another kind than the format has; left out, the title too
-//	read/edition         note            which of several Matroska lists is read, and what is unusual about it
-//	read/hidden-chapter  note            a hidden chapter, left out; one switched off or a silent marker, read
-//	read/more-titles     note            titles in further languages, not read
-//	read/chapter-cross   caution         a chapter outside the one it lies in, or over the next
-//	read/duplicate-key   caution         the number of a simple chapter used before, both are read; a JSON member, the first is
-//	read/whole-seconds   note            the time of a simple chapter without decimals
 //
 // Their messages quote no text of a list, since a line without a time may hold a
 // name.
+//
+// # What the readers of chapters report
+//
+//	rule                 severity        when
+//	read/bad-time        error           a chapter whose start cannot be read; it is left out
+//	read/chapter-end     error, note     an end that cannot be read or lies before the start; no end (ffmetadata)
+//	read/chapter-order   caution         a chapter that starts before or with the one written ahead of it
+//	read/chapter-cross   caution         a chapter outside the one it lies in, or over the next
+//	read/no-title        note            a chapter without a title
+//	read/no-chapters     error           a description or simple list without a line that is a chapter
+//	read/no-signature    error           an ffmetadata, XML or JSON file that does not begin as one; nothing is read
+//	read/syntax          error           XML or JSON that is not well-formed; it is read up to the fault
+//	read/bad-line        caution         a line that is no section and no pair (ffmetadata), no time and no title (simple)
+//	read/chapter-list    note            a description unlike what is commonly asked of such lists
+//	read/key-order       note            keys of an ffmetadata chapter that ffmpeg does not find where they stand
+//	read/whole-seconds   note            the time of a simple chapter without decimals
+//	read/duplicate-key   caution         the number of a simple chapter used before, both are read; a JSON member, the first is
+//	read/edition         note            which of several Matroska lists is read, and what is unusual about it
+//	read/more-titles     note            Matroska titles in further languages, not read
+//	read/hidden-chapter  note            a hidden chapter, left out; one switched off or a silent marker, read
+//	read/missing-key     error, caution  a JSON file without chapters; without a version
+//	read/version         caution         a version of JSON chapters other than 1; read all the same
+//	read/wrong-type      error, caution  a JSON value of another kind than the format has; the entry or title is left out
+//	read/no-column       error           a CSV header without a column of starts, nothing is read; without one of titles
+//	read/rate            error           a frame rate that timecode is not defined for
+//	read/rate-missing    error           a cell of a timecode column without a rate
+//	read/value           caution         a level of a CSV chapter that is none or too deep
 //
 // # Sources
 //
