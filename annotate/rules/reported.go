@@ -54,6 +54,7 @@ func Reported() []Described {
 		{"read/no-time", "A line without a readable time."},
 		{"read/no-title", "A chapter or stamp without words."},
 		{"read/odd-counter", "A SubRip counter that is missing or is no number; the cue is read."},
+		{"read/other-file", "A chapter that lies in another file than the video; it is read with the times it has there."},
 		{"read/outside-folder", "case.yaml names a file outside the case folder, or a link leads to one; it is not read."},
 		{"read/question", "A question whose right answer is none of its answers."},
 		{"read/ranges", "A row of a file of local ranges that cannot be read."},

@@ -47,7 +47,7 @@ func TestFFMetadataInMatroska(t *testing.T) {
 // Check against the csv and json modules of Python, whose decimal numbers are exact:
 // the same milliseconds, levels, ids and titles.
 func TestTableAndJSONAgainstPython(t *testing.T) {
-	python := timelinetest.NeedPython(t, "csv", "python3-minimal")
+	python := timelinetest.NeedPython(t, "csv", "python3")
 	const script = `
 import csv, decimal, json, sys
 with open(sys.argv[1], newline="", encoding="utf-8") as f:

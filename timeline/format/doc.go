@@ -64,6 +64,7 @@
 //	read/whole-seconds   note            the time of a simple chapter without decimals
 //	read/duplicate-key   caution         the number of a simple chapter used before, both are read; a JSON member, the first is
 //	read/edition         note            which of several Matroska lists is read, and what is unusual about it
+//	read/other-file      caution         a Matroska chapter of another file, read with its times
 //	read/more-titles     note            Matroska titles in further languages, not read
 //	read/hidden-chapter  note            a hidden chapter, left out; one switched off or a silent marker, read
 //	read/missing-key     error, caution  a JSON file without chapters; without a version

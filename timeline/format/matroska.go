@@ -52,7 +52,7 @@ const sniffXML = 1 << 16
 // neither. The title is that of the first display. The id is ChapterStringUID,
 // which is made for the ids of WebVTT cues; the number ChapterUID is not taken for
 // one, since it names a chapter to programs only and is drawn at random by most.
-// References to other files and commands are not read.
+// References to other files are reported and not followed; commands are not read.
 func readMatroska(src *source.Source, report source.Report) []timeline.Chapter {
 	if !hasChaptersElement(src) {
 		report(source.Finding{
@@ -187,6 +187,12 @@ func (m *matroska) atom(e *xmlElement, level int) bool {
 	m.title(&ch, e)
 	if !on(e, "ChapterFlagEnabled", true) {
 		m.note(e.at, "read/hidden-chapter", "the chapter is switched off (ChapterFlagEnabled 0); it is read, where players pass over it")
+	}
+	if other := e.first("ChapterSegmentUID"); other != nil {
+		m.report(source.Finding{
+			Pos: m.place(other), Severity: source.Caution, Rule: "read/other-file", Source: matroskaSource,
+			Message: "the chapter lies in another file (ChapterSegmentUID); its times are read as if they were of this video",
+		})
 	}
 	m.chapters = append(m.chapters, ch)
 	return true
