@@ -65,6 +65,8 @@ type Case struct {
 	Table     *ranges.Table
 
 	converted bool // the operation was converted: both vocabularies apply
+	clock     recordingClock
+	end       *time.Duration // where the recording or its part ends, where that is known
 }
 
 // ConsentScope is the consent block, interpreted.

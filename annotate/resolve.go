@@ -65,6 +65,7 @@ func Resolve(m *Material, table *ranges.Table) (c *Case, ok bool) {
 	r.values()
 	r.proposals()
 	r.clockNote()
+	c.clock, c.end = r.clock, r.knownEnd()
 	if !c.HasVideoClock {
 		lacking := "there are neither chapters nor an edit list"
 		if c.EditList {

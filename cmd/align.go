@@ -21,12 +21,18 @@ lie beside each other: which stamp is which chapter, what the edit removed and p
 in, and how sure each match is.
 
 Give a case folder, or the two files by themselves with --recording and
---chapters.`
+--chapters.
+
+With --against a second list of times of the same recording, such as the scrub
+nurse's, is compared with the first: which steps both name, how far apart their times
+lie, and how far the two lists agree, each figure with what it means. The second list
+may have been read from another clock.`
 
 type alignOptions struct {
 	recording, chapters string
 	procedure           *oneOf
 	format, out         string
+	against             against
 }
 
 func (a *app) alignCmd() *cobra.Command {
@@ -47,6 +53,7 @@ func (a *app) alignCmd() *cobra.Command {
 	}
 	c.Flags().StringVar(&opt.recording, "recording", "", "list of times on the recording's clock")
 	c.Flags().StringVar(&opt.chapters, "chapters", "", "chapter file of the edited video")
+	opt.against.flags(c)
 	opt.procedure.flag(c, "procedure", "vocabulary for --recording and --chapters")
 	c.Flags().StringVarP(&opt.out, "output", "o", "", "file to write instead of standard output; none inside a case folder")
 	format.flag(c, "format", "how to print: text or json")
@@ -60,7 +67,7 @@ func (a *app) align(args []string, opt alignOptions) error {
 	if err := outside(opt.out, args); err != nil {
 		return err
 	}
-	if opt.out != "" && (sameFile(opt.recording, opt.out) || sameFile(opt.chapters, opt.out)) {
+	if opt.out != "" && (sameFile(opt.recording, opt.out) || sameFile(opt.chapters, opt.out) || sameFile(opt.against.file, opt.out)) {
 		return usagef("%s would be written over a file it is read from", opt.out)
 	}
 	switch {
@@ -76,6 +83,12 @@ func (a *app) align(args []string, opt alignOptions) error {
 		return err
 	}
 	c, ok := annotate.Resolve(m, ranges.Builtin())
+	var second *annotate.Against
+	if ok {
+		if second, err = opt.against.hold(c); err != nil {
+			return err
+		}
+	}
 	findings := report.Case{Path: shown, Shown: shown, Findings: export.Masked(c, source.Sort(timing(c.Findings)), opt.format == "json")}
 	if worst, any := source.Worst(findings.Findings); any && worst == source.Error {
 		a.found()
@@ -85,9 +98,15 @@ func (a *app) align(args []string, opt alignOptions) error {
 			return report.Text(w, []report.Case{findings})
 		}
 		if opt.format == "json" {
-			return export.WriteAlignment(w, c, findings)
+			return export.WriteAlignment(w, c, second, findings)
 		}
 		alignText(w, c)
+		if second != nil {
+			againstText(w, c, second)
+		}
+		if len(findings.Findings) > 0 && second != nil {
+			fmt.Fprintln(w)
+		}
 		for _, f := range findings.Findings {
 			fmt.Fprint(w, f.Text())
 		}

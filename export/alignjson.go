@@ -16,6 +16,7 @@ type alignJSON struct {
 	Pairs     []alignPairJSON    `json:"pairs"`
 	Cuts      []cutJSON          `json:"cuts"`
 	Inserts   []insertJSON       `json:"inserts"`
+	Against   *againstJSON       `json:"against,omitempty"` // only when a second list was given
 	Findings  any                `json:"findings"`
 }
 
@@ -61,15 +62,16 @@ type alignPairJSON struct {
 
 // WriteAlignment writes how stamps and chapters lie beside each other. Unlike
 // every other output it says what the recording's clock showed at zero: it is for
-// the person at this computer. findings are those to be listed.
-func WriteAlignment(w io.Writer, c *annotate.Case, findings report.Case) error {
+// the person at this computer. second is the list held against the stamps, nil for
+// none; findings are those to be listed.
+func WriteAlignment(w io.Writer, c *annotate.Case, second *annotate.Against, findings report.Case) error {
 	out := alignJSON{
 		Procedure: c.Procedure.ID,
 		Clock: alignClockJSON{
 			c.Clock.Kind.String(), c.Clock.Zero, report.Seconds(c.Clock.Offset), c.Rate, report.Seconds(c.MedianResidual),
 		},
 		Stamps: []alignStampJSON{}, Chapters: []alignChapterJSON{}, Pairs: []alignPairJSON{},
-		Cuts: cuts(c.Cuts), Inserts: inserts(c.Inserts), Findings: report.Findings(findings),
+		Cuts: cuts(c.Cuts), Inserts: inserts(c.Inserts), Against: against(c, second), Findings: report.Findings(findings),
 	}
 	for i, m := range c.Marks {
 		s := alignStampJSON{
