@@ -45,7 +45,9 @@ func (o *against) hold(c *annotate.Case) (*annotate.Against, error) {
 func againstText(w io.Writer, c *annotate.Case, a *annotate.Against) {
 	fmt.Fprintf(w, "\nsecond list: %s\nits clock: %s; %s\n", shown(a.Name), a.Clock.Kind, a.Clock.Why)
 	fmt.Fprintln(w, offsetText(a))
-	fmt.Fprintf(w, "\n%-12s %-12s %-12s %s\n", "first list", "second list", "difference", "step")
+	if len(a.Steps) > 0 {
+		fmt.Fprintf(w, "\n%-12s %-12s %-12s %s\n", "first list", "second list", "difference", "step")
+	}
 	for _, s := range a.Steps {
 		fmt.Fprintf(w, "%-12s %-12s %-12s %s\n", clockText(s.First), clockText(s.Second), differenceText(s), nthText(s))
 	}
@@ -56,7 +58,7 @@ func againstText(w io.Writer, c *annotate.Case, a *annotate.Against) {
 		fmt.Fprintf(w, "%-12s %-12s %s\n", timecode.Format(m.Recording), m.Match.Kind, shown(export.MaskedText(c, m.Text, m.TextPos)))
 	}
 	if a.Window.Len() == 0 {
-		fmt.Fprintln(w, "\nthe lists have no stretch of the recording in common; there is nothing to measure")
+		fmt.Fprintln(w, "\nthere is no stretch of the recording that both lists are known to cover; nothing is measured")
 		return
 	}
 	fmt.Fprintf(w, "\ncompared: %s to %s of the recording%s\n", timecode.Format(a.Window.From), timecode.Format(a.Window.To), openText(a))
@@ -95,7 +97,7 @@ func offsetText(a *annotate.Against) string {
 
 // openText says whose last step is left out.
 func openText(a *annotate.Against) string {
-	lists := ""
+	var lists string
 	switch {
 	case a.FirstOpen && a.SecondOpen:
 		lists = "each list"
@@ -120,11 +122,11 @@ func agreementText(w io.Writer, a *annotate.Against) {
 	}
 	line("kappa", figure("%.2f", kappa, ok), meaning)
 	observed, ok := table.Observed()
-	line("the same step", figure("%.1f %%", 100*observed, ok), fmt.Sprintf("of %d seconds, the share in which both lists name the same step", table.Total()))
+	line("the same step", figure("%.1f %%", 100*observed, ok), fmt.Sprintf("of %d seconds, the share in which both lists name the same step, or neither one", table.Total()))
 	for _, least := range export.Overlaps() {
 		f1, ok := agreement.F1(a.First, a.Second, least).F1()
 		line(fmt.Sprintf("F1 at %d %%", least), figure("%.1f", f1, ok),
-			fmt.Sprintf("100 when every step has a partner in the other list with at least %d %% of their time in common, 0 when none has", least))
+			fmt.Sprintf("100 when every step meets its like in the other list with %d %% or more of their time in common, 0 when none does", least))
 	}
 	line("edit score", figure("%.1f", agreement.Edit(a.First, a.Second), true), "100 when both name the same steps in the same order, whatever their times; 0 when nothing of that is the same")
 	e := agreement.Boundaries(a.First, a.Second)
@@ -134,7 +136,7 @@ func agreementText(w io.Writer, a *annotate.Against) {
 	line("changes, median", figure("%.1f s", median.Seconds(), ok), "half of them lie no further apart than this")
 	for _, d := range export.Bounds() {
 		share, ok := e.Within(d)
-		line(fmt.Sprintf("changes within %.0f s", d.Seconds()), figure("%.0f %%", 100*share, ok), "the share that lies no further apart than that")
+		line(fmt.Sprintf("changes within %.0f s", d.Seconds()), figure("%.0f %%", 100*share, ok), "the share of them that lies no further apart")
 	}
 	line("changes of one list", fmt.Sprintf("%d and %d", e.OnlyFirst, e.OnlySecond), "only the first list has, and only the second; they are not in the distances above")
 }
@@ -175,7 +177,11 @@ func differenceText(s annotate.AgainstStep) string {
 	case s.Second == nil:
 		return "only first"
 	}
-	return fmt.Sprintf("%+.1f s", (*s.Second - *s.First).Seconds())
+	tenths := (*s.Second - *s.First).Round(100 * time.Millisecond)
+	if tenths == 0 {
+		return "0.0 s"
+	}
+	return fmt.Sprintf("%+.1f s", tenths.Seconds())
 }
 
 // nthText is a step with its number in the list where that is not the first.
