@@ -110,7 +110,7 @@ func TestStepsPastTheEnd(t *testing.T) {
 		{"chapters alone", "video: {duration: \"3:00\"}\n", map[string]string{"chapters.vtt": closed},
 			[]string{"scleral-groove 1 chapter - 10-60", "hydroprocedure 1 chapter - 150-180", "cortex-aspiration 1 chapter - -"}},
 		{"stamps behind a length that is assumed", "recording: {clock: elapsed}\nvideo: {shows: recording}\n", map[string]string{"recording.txt": list, "chapters.txt": "0:10 Groove\n1:00 Rhexis\n"},
-			[]string{"scleral-groove 1 stamp 10-60~ 10-60", "capsulotomy 1 stamp 60-150~ 60-150", "hydroprocedure 1 stamp 150-300~ 150-300", "cortex-aspiration 1 stamp 300-301~ 300-301"}},
+			[]string{"scleral-groove 1 stamp 10-60~ 10-60", "capsulotomy 1 stamp 60-150~ 60-150", "hydroprocedure 1 stamp 150-300~ 150-300", "cortex-aspiration 1 stamp 300-310~ 300-310"}},
 		{"a length that is assumed", "", map[string]string{"chapters.vtt": closed},
 			[]string{"scleral-groove 1 chapter - 10-60", "hydroprocedure 1 chapter - 150-300", "cortex-aspiration 1 chapter - 300-360"}},
 	}

@@ -43,11 +43,15 @@ func (r *resolver) length() {
 			r.c.VideoLength = max(r.c.VideoLength, cue.To)
 		}
 	}
+	with := "the last chapter or cue"
+	if last := r.lastMoment(); m.File.Video.Shows.Value == "recording" && last > r.c.VideoLength {
+		r.c.VideoLength, with = last, "the last that is known of the recording"
+	}
 	r.c.VideoLengthAssumed = true
 	if r.c.VideoLength > 0 {
 		r.report(source.Finding{
 			Pos: m.CaseFile.Whole(), Severity: source.Note, Rule: "time/length-assumed",
-			Message: fmt.Sprintf("the length of the video is not known; it is taken to end at %s, with the last chapter or cue", timecode.Format(r.c.VideoLength)),
+			Message: fmt.Sprintf("the length of the video is not known; it is taken to end at %s, with %s", timecode.Format(r.c.VideoLength), with),
 			Hint:    `video: {duration: "4:05"} in case.yaml states the length`,
 		})
 	}
@@ -67,6 +71,9 @@ func (r *resolver) layMap() {
 	opt := placing.Options{VideoLength: c.VideoLength, Identity: r.exact, Pins: r.pins()}
 	if c.VideoLengthAssumed {
 		opt.VideoLength = 0
+		if r.exact {
+			opt.RecordingLength = c.VideoLength
+		}
 	}
 	stamps, entryAt, times := r.placingStamps()
 	var chapters []placing.Chapter

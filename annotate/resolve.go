@@ -71,9 +71,13 @@ func Resolve(m *Material, table *ranges.Table) (c *Case, ok bool) {
 		if c.EditList {
 			lacking = "there are no chapters, and the edit list is not read"
 		}
+		known := ", so video times are unknown; page and reports are written, tracks and chapters are not"
+		if len(c.Speech) > 0 {
+			known = ", so the video's times are known from the narration alone; its captions, page and reports are written, chapters and the steps' tracks are not"
+		}
 		r.report(source.Finding{
 			Pos: m.CaseFile.Whole(), Severity: source.Note, Rule: "time/no-video-clock",
-			Message: lacking + ", so video times are unknown; page and reports are written, tracks and chapters are not",
+			Message: lacking + known,
 			Hint:    "video: {shows: recording} in case.yaml says that the video was not edited",
 		})
 	}

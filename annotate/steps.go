@@ -277,7 +277,13 @@ func (r *resolver) reportUnplaced(runs []*run) {
 
 // clockNote tells which clock the times were read from.
 func (r *resolver) clockNote() {
-	if !r.clock.known || len(r.c.Marks) == 0 {
+	from := r.c.CaseFile
+	switch {
+	case !r.clock.known:
+		return
+	case len(r.c.Marks) > 0:
+		from = r.c.Marks[0].Pos.Source
+	case !slices.ContainsFunc(r.c.File.times(), func(t Text) bool { return t.Set }):
 		return
 	}
 	hint := "recording.clock in case.yaml states the clock"
@@ -285,7 +291,7 @@ func (r *resolver) clockNote() {
 		hint = ""
 	}
 	r.report(source.Finding{
-		Pos: r.c.Marks[0].Pos.Source.Whole(), Severity: source.Note, Rule: "time/clock",
+		Pos: from.Whole(), Severity: source.Note, Rule: "time/clock",
 		Message: fmt.Sprintf("the times are read as %s: %s", kindNames[r.clock.Kind], r.clock.Why),
 		Hint:    hint,
 	})
