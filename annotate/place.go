@@ -44,6 +44,11 @@ func (r *resolver) length() {
 		}
 	}
 	with := "the last chapter or cue"
+	for _, p := range m.File.Pins {
+		if at, err := timecode.ParseClockDuration(p.Video.Value); err == nil && at+shortestChapter > r.c.VideoLength {
+			r.c.VideoLength, with = at+shortestChapter, "the last pin"
+		}
+	}
 	if last := r.lastMoment(); m.File.Video.Shows.Value == "recording" && last > r.c.VideoLength {
 		r.c.VideoLength, with = last, "the last that is known of the recording"
 	}

@@ -15,7 +15,7 @@ import (
 func chapterFiles(b *Bundle) ([]File, error) {
 	list := Chapters(b.Case)
 	var out []File
-	if b.Case.HasVideoClock && len(list.Chapters) > 0 {
+	if len(list.Chapters) > 0 {
 		for _, w := range chapter.All() {
 			f, err := file(w.File, func(out io.Writer) error { return w.Write(out, list) })
 			if err != nil {
@@ -33,10 +33,14 @@ func chapterFiles(b *Bundle) ([]File, error) {
 
 // Chapters is the chapter list of a case: every step where the video first shows
 // it, named in the vocabulary, and the chapters of the user's own that name no
-// step, such as a title card.
+// step, such as a title card. Without a video clock the list is empty: the narration
+// says when a step is spoken of, not where it begins.
 func Chapters(c *annotate.Case) chapter.List {
 	lang := c.Languages[0]
 	list := chapter.List{Language: lang, Title: c.File.Title.Value, Summary: c.File.Summary.Value, Total: c.VideoLength}
+	if !c.HasVideoClock {
+		return list
+	}
 	for _, s := range c.Steps {
 		if !s.Shown || len(s.Video) == 0 || s.Video[0].From >= c.VideoLength {
 			continue

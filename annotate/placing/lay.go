@@ -150,13 +150,13 @@ func (l *layout) between(a, b anchor) {
 }
 
 // tail lays what is after the last anchor, straight on to the nearer of the two
-// ends. Where the length of the video is not known it reaches as far as the
-// chapters do, and at least a second.
+// ends. Where the length of the video is not known it reaches as far as lastMark
+// says, and at least a second.
 func (l *layout) tail(a anchor, p *placer) {
 	video := p.opt.VideoLength - a.video
 	known := p.opt.VideoLength > 0
 	if !known {
-		video = max(time.Second, p.lastChapter()-a.video)
+		video = max(time.Second, p.lastMark()-a.video)
 	}
 	if p.opt.RecordingLength == 0 {
 		l.piece(a.recording, a.recording+times(video, 1/l.rate), a.video, a.video+video)

@@ -194,20 +194,28 @@ func (p *placer) inVideo(v time.Duration) bool {
 
 func (p *placer) pastEnd(c Chapter) bool { return !p.inVideo(c.From) }
 
-// lastChapter is the latest moment the chapters name.
-func (p *placer) lastChapter() time.Duration {
+// lastLeast is how long the video goes on behind a mark at the least: what video
+// platforms ask of a chapter. Common practice, no source.
+const lastLeast = 10 * time.Second
+
+// lastMark is the latest moment that chapters and pins say the video has.
+func (p *placer) lastMark() time.Duration {
 	var last time.Duration
 	for _, c := range p.chapters {
-		last = max(last, c.From)
+		end := c.From + lastLeast
 		if c.HasTo {
-			last = max(last, c.To)
+			end = max(c.From+time.Second, c.To)
 		}
+		last = max(last, end)
+	}
+	for _, pin := range p.opt.Pins {
+		last = max(last, pin.Video+lastLeast)
 	}
 	return last
 }
 
 // identityLength is the length of a video that is the recording: stated on either
-// side, else just beyond the last mark.
+// side, else as far as the marks reach.
 func (p *placer) identityLength() time.Duration {
 	switch {
 	case p.opt.VideoLength > 0:
@@ -215,9 +223,9 @@ func (p *placer) identityLength() time.Duration {
 	case p.opt.RecordingLength > 0:
 		return p.opt.RecordingLength
 	}
-	last := p.lastChapter()
+	last := p.lastMark()
 	for _, s := range p.stamps {
-		last = max(last, s.At)
+		last = max(last, s.At+lastLeast)
 	}
-	return last + time.Second
+	return last
 }

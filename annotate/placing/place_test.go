@@ -237,7 +237,7 @@ func TestIdentityOfUnknownLength(t *testing.T) {
 		chapters []placing.Chapter
 		length   time.Duration // of the recording
 		want     time.Duration
-	}{{nil, 0, 78 * s}, {[]placing.Chapter{ends}, 0, 121 * s}, {[]placing.Chapter{ends}, 90 * s, 90 * s}} {
+	}{{nil, 0, 87 * s}, {[]placing.Chapter{ends}, 0, 120 * s}, {[]placing.Chapter{ends}, 90 * s, 90 * s}} {
 		res := placing.Place(stamps, tt.chapters, nil, placing.Options{Identity: true, RecordingLength: tt.length})
 		check(t, "map", timeline.Identity(tt.want), res.Map)
 	}

@@ -97,7 +97,7 @@ func Reported() []Described {
 		{"time/disagree", "Two sources of one time lie more than 2 s apart."},
 		{"time/end-before-start", "An end before its start."},
 		{"time/few-anchors", "Too few matches to be sure of the map between the clocks."},
-		{"time/length-assumed", "The video's length is not known and is taken from the last chapter or cue, of an uncut one from the last time of the recording."},
+		{"time/length-assumed", "The video's length is not known and is taken from the last chapter, cue or pin, of an uncut one from the last time of the recording."},
 		{"time/mixed-clock", "A list of times that mixes kinds of clock."},
 		{"time/no-match", "Stamps and chapters have nothing in common."},
 		{"time/no-rate", "Times with frames, and no rate in case.yaml."},
