@@ -9,7 +9,8 @@
 // longer. A chapter may have no stamp and a stamp no chapter.
 //
 // [Place] works in four moves. Each stamp and chapter that could be the same
-// moment is a node whose worth is how well the labels agree; the cheapest chain
+// moment is a node whose worth is how well the labels agree, by step or, where the
+// vocabulary knows neither, by [Likeness]; the cheapest chain
 // through the nodes, in time order on both clocks, is the matching, where a
 // removal between two nodes costs little and an insert more (package align).
 // What a match weighs is what the chain would lose without it; a tie is left

@@ -107,7 +107,7 @@ func (p *placer) exactPairs(m timeline.Map) {
 	free := func(int) float64 { return 0 }
 	table := align.Align(len(p.stamps), len(p.chapters), align.Costs{
 		Pair: func(i, j int) float64 {
-			like, _ := likeness(p.stamps[p.stampOrder[i]], p.chapters[p.chapterOrder[j]], p.vocab)
+			like, _ := p.like(p.stampOrder[i], p.chapterOrder[j])
 			d, ok := away(i, j)
 			if !ok || like == 0 {
 				return math.Inf(1)
@@ -121,7 +121,7 @@ func (p *placer) exactPairs(m timeline.Map) {
 	last := time.Duration(math.MinInt64)
 	for _, ij := range table.Ops().Pairs() {
 		i, j := p.stampOrder[ij[0]], p.chapterOrder[ij[1]]
-		like, step := likeness(p.stamps[i], p.chapters[j], p.vocab)
+		like, step := p.like(i, j)
 		margin := table.Margin(ij[0], ij[1])
 		if margin < tie || p.stamps[i].At <= last {
 			continue // as good without: the places are known, so nothing is lost

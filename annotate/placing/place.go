@@ -53,6 +53,12 @@ func Place(stamps []Stamp, chapters []Chapter, vocab Vocabulary, opt Options) Re
 	p.out.Chapters = make([]ChapterPlace, len(chapters))
 	p.stampOrder = order(len(stamps), func(i int) time.Duration { return stamps[i].At })
 	p.chapterOrder = order(len(chapters), func(j int) time.Duration { return chapters[j].From })
+	for _, s := range stamps {
+		p.stampWords = append(p.stampWords, wordsOf(s.Text))
+	}
+	for _, c := range chapters {
+		p.chapterWords = append(p.chapterWords, wordsOf(c.Title))
+	}
 	p.checkEnd()
 	pins := p.soundPins()
 	switch {

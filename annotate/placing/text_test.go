@@ -1,0 +1,196 @@
+package placing_test
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"testing"
+	"time"
+
+	"sideport/annotate/placing"
+
+	"github.com/hbollon/go-edlib"
+)
+
+// Published values of the two measures, to the digits given. Source: the tables of
+// Winkler's papers as the test data of public string libraries carry them; computed
+// again here by slowJaro.
+var publishedLikeness = []struct {
+	a, b          string
+	jaro, winkler float64
+	digits        float64
+}{
+	{"martha", "marhta", .944, .961, 5e-4},
+	{"dixon", "dicksonx", .767, .813, 5e-4},
+	{"dwayne", "duane", .822, .840, 5e-4},
+	{"William", "Williams", math.NaN(), .975, 5e-4},
+	{"jaz", "jal", math.NaN(), .822, 5e-4},
+	{"a", "ab", math.NaN(), .85, 5e-4},
+	{"012abc", "013abcd", math.NaN(), .879, 5e-4},
+}
+
+func TestLibraryAgreesWithPublishedValues(t *testing.T) {
+	for _, tt := range publishedLikeness {
+		if got := float64(edlib.JaroSimilarity(tt.a, tt.b)); math.Abs(got-tt.jaro) > tt.digits {
+			t.Errorf("Jaro(%s, %s) = %.4f, want %.3f", tt.a, tt.b, got, tt.jaro)
+		}
+		for _, got := range []float64{
+			float64(edlib.JaroWinklerSimilarity(tt.a, tt.b)), float64(edlib.JaroWinklerSimilarity(tt.b, tt.a)), slowWinkler(tt.a, tt.b),
+		} {
+			if math.Abs(got-tt.winkler) > tt.digits {
+				t.Errorf("Jaro-Winkler(%s, %s) = %.4f, want %.3f", tt.a, tt.b, got, tt.winkler)
+			}
+		}
+	}
+}
+
+func TestLikenessOfPublishedWords(t *testing.T) {
+	for _, tt := range publishedLikeness[:6] { // the last has numbers, which do not count here
+		if got := placing.Likeness(tt.a, tt.b); math.Abs(got-tt.winkler) > tt.digits {
+			t.Errorf("Likeness(%s, %s) = %.4f, want %.3f", tt.a, tt.b, got, tt.winkler)
+		}
+	}
+}
+
+// slowJaro is the measure from its definition.
+func slowJaro(s, t string) float64 {
+	a, b := []rune(s), []rune(t)
+	if len(a) == 0 || len(b) == 0 {
+		return 0
+	}
+	reach := max(len(a), len(b))/2 - 1
+	taken := map[int]bool{}
+	var mine []rune
+	for i, r := range a {
+		for j := range b {
+			if b[j] == r && !taken[j] && (j == i || max(i, j)-min(i, j) <= reach) {
+				taken[j] = true
+				mine = append(mine, r)
+				break
+			}
+		}
+	}
+	m := float64(len(mine))
+	if m == 0 {
+		return 0
+	}
+	swapped, k := 0.0, 0
+	for j := range b {
+		if taken[j] {
+			if b[j] != mine[k] {
+				swapped++
+			}
+			k++
+		}
+	}
+	return (m/float64(len(a)) + m/float64(len(b)) + (m-swapped/2)/m) / 3
+}
+
+func slowWinkler(s, t string) float64 {
+	a, b := []rune(s), []rune(t)
+	prefix := 0
+	for prefix < min(len(a), len(b), 4) && a[prefix] == b[prefix] {
+		prefix++
+	}
+	j := slowJaro(s, t)
+	return j + 0.1*float64(prefix)*(1-j)
+}
+
+func TestLibraryAgreesWithTheDefinition(t *testing.T) {
+	r := rand.New(rand.NewPCG(17, 0))
+	word := func() string {
+		out := make([]rune, 1+r.IntN(9))
+		for i := range out {
+			out[i] = []rune("abcé")[r.IntN(4)]
+		}
+		return string(out)
+	}
+	for range 5000 {
+		a, b := word(), word()
+		if got, want := float64(edlib.JaroWinklerSimilarity(a, b)), slowWinkler(a, b); math.Abs(got-want) > 1e-6 {
+			t.Fatalf("Jaro-Winkler(%q, %q) = %v, want %v", a, b, got, want)
+		}
+		if one, other := placing.Likeness(a, b), placing.Likeness(b, a); one != other || one < 0 || one > 1 {
+			t.Fatalf("Likeness of %q and %q = %v and %v, want one value of 0 to 1", a, b, one, other)
+		}
+		if like, most := placing.Likeness(a, b), placing.AtMost(a, b); like > most+1e-6 {
+			t.Fatalf("Likeness(%q, %q) = %v, above its bound %v", a, b, like, most)
+		}
+		if got := placing.Likeness(a, a); got != 1 {
+			t.Fatalf("Likeness(%q, itself) = %v, want 1", a, got)
+		}
+	}
+}
+
+func TestLikenessFoldsWhatIsNoName(t *testing.T) {
+	for _, tt := range []struct {
+		name, a, b string
+		least      float64
+		most       float64
+	}{
+		{"case, accents and punctuation", "Capsulorhéxis!", "capsulorhexis", 1, 1},
+		{"the order of words", "iris hook in", "hook in, iris", 1, 1},
+		{"values", "speculum, 12 mm", "speculum 14 mm", 1, 1},
+		{"numbers", "sweep 2", "sweep", 1, 1},
+		{"a letter", "end of the recording", "end of the recordng", .98, .999},
+		{"a word more", "end of recording", "end of the recording", .9, .99},
+		{"another script", "конец записи", "конец запись", .9, .999},
+		{"nothing in common", "speculum", "drape", 0, .6},
+		{"no words", "2.9 mm", "2.9 mm", 0, 0},
+		{"nothing", "", "", 0, 0},
+		{"nothing against a word", "", "drape", 0, 0},
+	} {
+		if got := placing.Likeness(tt.a, tt.b); got < tt.least || got > tt.most {
+			t.Errorf("%s: Likeness(%q, %q) = %.3f, want %g to %g", tt.name, tt.a, tt.b, got, tt.least, tt.most)
+		}
+	}
+}
+
+// Labels that the vocabulary does not know are matched when they are nearly the same
+// words, and not when a number tells them apart.
+func TestUnknownLabelsMatchByTheirWords(t *testing.T) {
+	remark := func(at int, text string) placing.Stamp {
+		return placing.Stamp{At: second(at), Text: text, Kind: "remark"}
+	}
+	titled := func(at int, text string) placing.Chapter {
+		return placing.Chapter{From: second(at), Title: text, Kind: "remark"}
+	}
+	stamps := []placing.Stamp{remark(20, "iris hook placed"), stamp(77, "capsulotomy"), remark(120, "part 1"), stamp(200, "iol-insertion")}
+	chapters := []placing.Chapter{titled(10, "Iris hooks placed"), chapter(67, "capsulotomy"), titled(110, "Part 2"), chapter(190, "iol-insertion")}
+	res := placing.Place(stamps, chapters, manual(), placing.Options{})
+	check(t, "pairs", [][2]int{{0, 0}, {1, 1}, {3, 3}}, pairs(res))
+}
+
+func second(n int) time.Duration { return time.Duration(n) * time.Second }
+
+func ExampleLikeness() {
+	fmt.Printf("%.2f\n", placing.Likeness("Iris hooks placed", "placed iris hook"))
+	fmt.Printf("%.2f\n", placing.Likeness("speculum", "drape"))
+	// Output:
+	// 0.96
+	// 0.55
+}
+
+func BenchmarkUnknownLabels(b *testing.B) {
+	for _, n := range []int{16, 64, 256, 1024} {
+		b.Run(fmt.Sprintf("n=%d", n), func(b *testing.B) {
+			r := rand.New(rand.NewPCG(18, uint64(n)))
+			var stamps []placing.Stamp
+			var chapters []placing.Chapter
+			for i := range n {
+				text := ""
+				for range 20 {
+					text += string(rune('a' + r.IntN(26)))
+				}
+				stamps = append(stamps, placing.Stamp{At: second(10 * i), Text: text, Kind: "remark"})
+				chapters = append(chapters, placing.Chapter{From: second(10 * i), Title: text + "s", Kind: "remark"})
+			}
+			b.ReportAllocs()
+			for b.Loop() {
+				if res := placing.Place(stamps, chapters, manual(), placing.Options{}); len(res.Pairs) != n {
+					b.Fatalf("%d pairs, want %d", len(res.Pairs), n)
+				}
+			}
+		})
+	}
+}
