@@ -45,11 +45,15 @@ func asListRuns(runs []*run) []listRun {
 	return out
 }
 
+// mostInOrder is how many steps of each list are laid in order to begin with: more
+// than an operation has, and few enough for a table of all pairs.
+const mostInOrder = 1000
+
 // findOffset estimates the constant difference between the lists: first from the
 // steps that both name in the same order, then, that being taken out, from every
 // step of both with its nearest partner.
 func (a *Against) findOffset(first, second []listRun) {
-	pairs := inOrder(first, second)
+	pairs := inOrder(first[:min(len(first), mostInOrder)], second[:min(len(second), mostInOrder)])
 	if len(pairs) == 0 {
 		return
 	}

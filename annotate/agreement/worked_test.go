@@ -198,6 +198,17 @@ func TestBoundaryErrorOfWorkedRows(t *testing.T) {
 	}
 }
 
+// A table in public teaching material gives 38 as the mean of 22, 39 and 41; it is 34.
+func TestMeanIsNotThatOfAMisprint(t *testing.T) {
+	e := agreement.BoundaryError{Off: []time.Duration{22 * time.Second, 39 * time.Second, 41 * time.Second}}
+	if mean, ok := e.Mean(); !ok || mean != 34*time.Second {
+		t.Errorf("Mean of 22, 39 and 41 s = %v %t, want 34 s", mean, ok)
+	}
+	if median, ok := e.Median(); !ok || median != 39*time.Second {
+		t.Errorf("Median of 22, 39 and 41 s = %v %t, want 39 s", median, ok)
+	}
+}
+
 // A bin goes by its middle; a width that does not divide the window leaves a last
 // bin that counts when its middle is inside.
 func TestBinsGoByTheirMiddle(t *testing.T) {

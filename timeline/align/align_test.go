@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/agnivade/levenshtein"
 	"github.com/google/go-cmp/cmp"
 
 	"sideport/timeline/align"
@@ -150,6 +151,30 @@ func TestNeedlemanWunschUnitScores(t *testing.T) {
 	}
 	if got := coOptimal(table, len(x), len(y), c); got != 3 {
 		t.Errorf("best alignments = %d, want 3", got)
+	}
+}
+
+// Source: the test data of public string libraries; computed again here by a second
+// library of this module. Edit distance is the alignment in which every difference
+// costs 1.
+func TestAlignWithUnitCostsIsTheEditDistance(t *testing.T) {
+	for _, tt := range []struct {
+		x, y string
+		want int
+	}{{"kitten", "sitting", 3}, {"Saturday", "Sunday", 3}, {"", "abc", 3}, {"bc", "abc", 1}} {
+		one := func(int) float64 { return 1 }
+		got := align.Align(len(tt.x), len(tt.y), align.Costs{
+			Pair: func(i, j int) float64 {
+				if tt.x[i] == tt.y[j] {
+					return 0
+				}
+				return 1
+			},
+			SkipX: one, SkipY: one,
+		}).Cost()
+		if second := levenshtein.ComputeDistance(tt.x, tt.y); got != float64(tt.want) || second != tt.want {
+			t.Errorf("edit distance of %q and %q = %v, of the library %d, want %d", tt.x, tt.y, got, second, tt.want)
+		}
 	}
 }
 
