@@ -3,11 +3,14 @@ package annotate_test
 import (
 	"fmt"
 	"math/rand/v2"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
 	"sideport/annotate"
 	"sideport/annotate/ranges"
+	"sideport/timeline/timecode"
 )
 
 // made is a case of n stamps and n chapters: the steps of an operation over and
@@ -45,6 +48,28 @@ func BenchmarkResolve(b *testing.B) {
 				c, ok := annotate.Resolve(m, table)
 				if !ok || len(c.Steps) != n || len(c.Pairs) < n*3/4 {
 					b.Fatalf("%d steps and %d pairs of %d stamps", len(c.Steps), len(c.Pairs), n)
+				}
+			}
+		})
+	}
+}
+
+// BenchmarkHoldAgainst holds a list against itself.
+func BenchmarkHoldAgainst(b *testing.B) {
+	for _, n := range []int{16, 64, 256, 1024} {
+		b.Run(fmt.Sprintf("n=%d", n), func(b *testing.B) {
+			files := made(n)
+			delete(files, "chapters.vtt")
+			c := resolve(b, files)
+			name := filepath.Join(b.TempDir(), "second.txt")
+			if err := os.WriteFile(name, []byte(files["recording.txt"]), 0o644); err != nil {
+				b.Fatal(err)
+			}
+			b.ReportAllocs()
+			for b.Loop() {
+				a, err := c.HoldAgainst(name, timecode.Elapsed)
+				if err != nil || a.Paired != n || *a.Offset != 0 {
+					b.Fatalf("%d of %d steps paired, error %v", a.Paired, n, err)
 				}
 			}
 		})
