@@ -11,10 +11,14 @@ import (
 	"golang.org/x/text/unicode/norm"
 )
 
-// alike is the likeness from which two texts that the vocabulary does not know are
-// taken for the same remark: two letters in a dozen, or a word more in four. Our own
-// choice.
-const alike = 0.9
+// Words of at least alikeFrom letters that begin with the same one are taken for one
+// word from the likeness alikeWord on: a letter left out or doubled, two swapped, a
+// plural. Our own choice; whole texts are no measure, as on and off at the end of the
+// same words leave them nearly alike.
+const (
+	alikeWord = 0.95
+	alikeFrom = 4
+)
 
 // maxWords is how many bytes of a text are looked at, so that a pasted page costs no
 // more than a line.
@@ -39,12 +43,9 @@ func Likeness(a, b string) float64 {
 // wording is a text made ready for Likeness.
 type wording struct {
 	whole, sorted string
-	numbers       string // its digits, in order
-	letters       int
-	count         [buckets]uint16 // of letters, by their code modulo buckets
+	numbers       string   // its digits, in order
+	words         []string // sorted
 }
-
-const buckets = 32
 
 func wordsOf(text string) wording {
 	if len(text) > maxWords {
@@ -74,25 +75,30 @@ func wordsOf(text string) wording {
 	w.whole = strings.Join(words, " ")
 	slices.Sort(words)
 	w.sorted = strings.Join(words, " ")
-	for _, r := range w.whole {
-		w.letters++
-		w.count[r%buckets]++
-	}
+	w.words = words
 	return w
 }
 
-// atMost is a bound that like never exceeds, for a fraction of its cost: as if every
-// letter that both have were met in order and the first four were the same.
-func (w *wording) atMost(other *wording) float64 {
-	common := 0
-	for k, n := range w.count {
-		common += int(min(n, other.count[k]))
+// sameRemark reports whether two texts have the same words but for misspellings, and
+// no number tells them apart: part 1 is not part 2.
+func (w *wording) sameRemark(other *wording) bool {
+	if len(w.words) != len(other.words) || len(w.words) == 0 {
+		return false
 	}
-	if common == 0 {
-		return 0
+	if w.numbers != other.numbers && w.numbers != "" && other.numbers != "" {
+		return false
 	}
-	jaro := (float64(common)/float64(w.letters) + float64(common)/float64(other.letters) + 1) / 3
-	return jaro + 0.4*(1-jaro)
+	for i, word := range w.words {
+		if word != other.words[i] && !misspelt([]rune(word), []rune(other.words[i])) {
+			return false
+		}
+	}
+	return true
+}
+
+// misspelt reports whether two different words are one, spelt in two ways.
+func misspelt(a, b []rune) bool {
+	return a[0] == b[0] && min(len(a), len(b)) >= alikeFrom && jaroWinkler(string(a), string(b)) >= alikeWord
 }
 
 func (w *wording) like(other *wording) float64 {
@@ -106,20 +112,16 @@ func jaroWinkler(a, b string) float64 {
 }
 
 // like says how far a stamp and a chapter name the same thing, as likeness does, and
-// beyond it whether two labels that the vocabulary does not know are nearly the same
-// remark. Numbers tell such labels apart: part 1 is not part 2.
+// beyond it whether two labels that the vocabulary does not know are the same remark
+// but for the spelling.
 func (p *placer) like(i, j int) (float64, string) {
 	s, c := p.stamps[i], p.chapters[j]
 	like, step := likeness(s, c, p.vocab)
 	if like != unlike || s.Step != "" || c.Step != "" || len(s.Candidates)+len(c.Candidates) > 0 {
 		return like, step
 	}
-	a, b := &p.stampWords[i], &p.chapterWords[j]
-	if a.atMost(b) < alike || a.numbers != b.numbers && a.numbers != "" && b.numbers != "" {
-		return unlike, ""
-	}
-	if near := a.like(b); near >= alike {
-		return sameText * near, ""
+	if a, b := &p.stampWords[i], &p.chapterWords[j]; a.sameRemark(b) {
+		return sameText * a.like(b), ""
 	}
 	return unlike, ""
 }
