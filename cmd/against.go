@@ -29,7 +29,10 @@ func (o *against) flags(c *cobra.Command) {
 // hold compares the second list, if there is one, and adds what was found in it to
 // the case's findings.
 func (o *against) hold(c *annotate.Case) (*annotate.Against, error) {
-	if o.file == "" {
+	switch {
+	case o.file == "" && o.clock.value != "":
+		return nil, usagef("--against-clock tells of a second list, and --against names none")
+	case o.file == "":
 		return nil, nil
 	}
 	kind, _ := timecode.ParseKind(o.clock.value)
@@ -55,13 +58,13 @@ func againstText(w io.Writer, c *annotate.Case, a *annotate.Against) {
 		fmt.Fprintf(w, "\nin the second list, naming no step and not compared:\n")
 	}
 	for _, m := range a.Others {
-		fmt.Fprintf(w, "%-12s %-12s %s\n", timecode.Format(m.Recording), m.Match.Kind, shown(export.MaskedText(c, m.Text, m.TextPos)))
+		fmt.Fprintf(w, "%-12s %-12s %s\n", signedClock(m.Recording), m.Match.Kind, shown(export.MaskedText(c, m.Text, m.TextPos)))
 	}
 	if a.Window.Len() == 0 {
 		fmt.Fprintln(w, "\nthere is no stretch of the recording that both lists are known to cover; nothing is measured")
 		return
 	}
-	fmt.Fprintf(w, "\ncompared: %s to %s of the recording%s\n", timecode.Format(a.Window.From), timecode.Format(a.Window.To), openText(a))
+	fmt.Fprintf(w, "\ncompared: %s to %s of the recording%s\n", signedClock(a.Window.From), signedClock(a.Window.To), openText(a))
 	agreementText(w, a)
 }
 
@@ -80,19 +83,18 @@ func offsetText(a *annotate.Against) string {
 	if a.OtherKind {
 		return fmt.Sprintf("the lists were read from different kinds of clock; the second one's zero is laid at %s of the recording, %s", signedClock(-*a.Offset), steps)
 	}
-	apart := "the lists do not lie apart"
-	if d := a.Offset.Abs(); d > 0 {
-		word := "later"
-		if *a.Offset < 0 {
-			word = "earlier"
-		}
-		apart = fmt.Sprintf("its times lie %.1f s %s", d.Seconds(), word)
+	if *a.Offset == 0 {
+		return "its times lie neither earlier nor later, " + steps
+	}
+	word := "later"
+	if *a.Offset < 0 {
+		word = "earlier"
 	}
 	kept := "that is left as it is"
 	if a.Removed {
 		kept = "that is taken out of everything below"
 	}
-	return fmt.Sprintf("%s, %s; %s", apart, steps, kept)
+	return fmt.Sprintf("its times lie %.1f s %s, %s; %s", a.Offset.Abs().Seconds(), word, steps, kept)
 }
 
 // openText says whose last step is left out.

@@ -42,7 +42,7 @@ func (a *app) alignCmd() *cobra.Command {
 	}
 	format := &oneOf{value: "text", words: []string{"text", "json"}}
 	c := &cobra.Command{
-		Use:   "align CASE | --recording FILE --chapters FILE",
+		Use:   "align CASE | --recording FILE --chapters FILE [--against FILE]",
 		Short: "Show how recording times and video chapters lie beside each other",
 		Long:  aboutAlign,
 		Args:  cobra.MaximumNArgs(1),
