@@ -18,6 +18,10 @@ const defaultMaxRate = 0.002
 // through (two for the first kept stretch, one for every other) that make a rate.
 const enough = 3
 
+// enoughPoints is about how many points of one kept stretch the rate is fitted to; of
+// more, every second, third and so on is taken: the slopes of all pairs are looked at.
+const enoughPoints = 256
+
 // sigmas is how many standard errors prove that a rate is not 1: at three, one
 // generated case in twenty with a second of scatter drifted without cause; at four,
 // one in a hundred.
@@ -81,7 +85,8 @@ func (p *placer) rate(anchors []anchor, near float64) speed {
 	var series []align.Series
 	for _, run := range runs(anchors, near) {
 		var s align.Series
-		for _, a := range run {
+		for k := 0; k < len(run); k += 1 + len(run)/enoughPoints {
+			a := run[k]
 			s.X, s.Y = append(s.X, a.recording.Seconds()), append(s.Y, a.video.Seconds())
 		}
 		series = append(series, s)

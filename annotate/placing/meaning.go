@@ -140,7 +140,7 @@ func gain(total, otherTotal, both float64) float64 {
 }
 
 // idsOf are the ids that a list of marks may mean, each once, in order.
-func idsOf(list []wording) []string {
+func idsOf(list []name) []string {
 	var ids []string
 	for _, m := range list {
 		for _, s := range m.meaning {

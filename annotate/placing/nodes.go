@@ -148,7 +148,7 @@ func (l *labels) pair(i, j int) *label { return &l.table[l.stamp[i]][l.chapter[j
 // sortLabels sorts the marks into classes that mean the same.
 func (p *placer) sortLabels() {
 	l := &labels{stamp: make([]int, len(p.stamps)), chapter: make([]int, len(p.chapters))}
-	var stamps, chapters []wording
+	var stamps, chapters []name
 	seen := map[string]int{}
 	for i, s := range p.stamps {
 		m := meaningOf(s.Step, s.Confidence, s.Candidates, s.Likely)
@@ -156,7 +156,7 @@ func (p *placer) sortLabels() {
 		k, ok := seen[key]
 		if !ok {
 			k, seen[key] = len(stamps), len(stamps)
-			stamps = append(stamps, wording{s.Step, s.Confidence, m, folded(s.Text)})
+			stamps = append(stamps, name{s.Step, s.Confidence, m, folded(s.Text), &p.stampWords[i], false})
 			l.stampTotal = append(l.stampTotal, m.total())
 		}
 		l.stamp[i] = k
@@ -168,7 +168,7 @@ func (p *placer) sortLabels() {
 		k, ok := seen[key]
 		if !ok {
 			k, seen[key] = len(chapters), len(chapters)
-			chapters = append(chapters, wording{c.Step, c.Confidence, m, folded(c.Title)})
+			chapters = append(chapters, name{c.Step, c.Confidence, m, folded(c.Title), &p.chapterWords[j], len(m) == 0 && calledCard(c.Title)})
 		}
 		l.chapter[j] = k
 	}
@@ -184,16 +184,18 @@ func (p *placer) sortLabels() {
 	p.labels = l
 }
 
-// wording is what a mark is called.
-type wording struct {
+// name is what a mark is called.
+type name struct {
 	step       string
 	confidence float64
 	meaning
-	text string
+	text  string
+	words *wording
+	card  bool // a chapter that shows a title and no recording
 }
 
 // compare says what a stamp and a chapter have in common; spread is the stamp's, by ids.
-func (p *placer) compare(stamp, chapter wording, spread []float64, ids []string) label {
+func (p *placer) compare(stamp, chapter name, spread []float64, ids []string) label {
 	both := 0.0
 	for _, s := range chapter.meaning {
 		both += s.Share * spread[slices.Index(ids, s.ID)]
@@ -202,10 +204,11 @@ func (p *placer) compare(stamp, chapter wording, spread []float64, ids []string)
 	if stamp.step != "" && chapter.step != "" && related(stamp.step, chapter.step, p.vocab) > 0 {
 		l.step = chapter.step
 	}
-	if stamp.text != "" && stamp.text == chapter.text {
+	unknown := len(stamp.meaning) == 0 && len(chapter.meaning) == 0
+	if stamp.text != "" && stamp.text == chapter.text || unknown && stamp.words.sameRemark(chapter.words) {
 		l.gain = max(l.gain, sameWords)
 	}
-	if chapter.step == "" && len(chapter.meaning) == 0 && calledCard(chapter.text) {
+	if chapter.card {
 		l.gain = math.Inf(-1)
 	}
 	if contradict(stamp.step, chapter.step, stamp.confidence, chapter.confidence, p.vocab) {

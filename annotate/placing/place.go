@@ -26,6 +26,8 @@ type placer struct {
 	chapterOrder []int
 	labels       *labels
 	loose        float64 // how much wider than usual the marks scatter
+	stampWords   []wording
+	chapterWords []wording
 	// Marks that name the step of the one before them.
 	stampGoesOn, chapterGoesOn []bool
 	out                        Result

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"sideport/annotate/quantity"
 
@@ -45,6 +46,7 @@ type wording struct {
 	whole, sorted string
 	numbers       string   // its digits, in order
 	words         []string // sorted
+	initials      string   // the first letters of words
 }
 
 func wordsOf(text string) wording {
@@ -76,29 +78,34 @@ func wordsOf(text string) wording {
 	slices.Sort(words)
 	w.sorted = strings.Join(words, " ")
 	w.words = words
+	for _, word := range words {
+		first, _ := utf8.DecodeRuneInString(word)
+		w.initials += string(first)
+	}
 	return w
 }
 
 // sameRemark reports whether two texts have the same words but for misspellings, and
 // no number tells them apart: part 1 is not part 2.
 func (w *wording) sameRemark(other *wording) bool {
-	if len(w.words) != len(other.words) || len(w.words) == 0 {
+	if w.initials != other.initials || w.initials == "" { // told soonest
 		return false
 	}
 	if w.numbers != other.numbers && w.numbers != "" && other.numbers != "" {
 		return false
 	}
 	for i, word := range w.words {
-		if word != other.words[i] && !misspelt([]rune(word), []rune(other.words[i])) {
+		if word != other.words[i] && !misspelt(word, other.words[i]) {
 			return false
 		}
 	}
 	return true
 }
 
-// misspelt reports whether two different words are one, spelt in two ways.
-func misspelt(a, b []rune) bool {
-	return a[0] == b[0] && min(len(a), len(b)) >= alikeFrom && jaroWinkler(string(a), string(b)) >= alikeWord
+// misspelt reports whether two different words with the same first letter are one,
+// spelt in two ways.
+func misspelt(a, b string) bool {
+	return min(utf8.RuneCountInString(a), utf8.RuneCountInString(b)) >= alikeFrom && jaroWinkler(a, b) >= alikeWord
 }
 
 func (w *wording) like(other *wording) float64 {
