@@ -7,6 +7,7 @@ import (
 
 	"sideport/timeline"
 	"sideport/timeline/source"
+	"sideport/timeline/timecode"
 )
 
 // Role is what a file is for in a case.
@@ -29,7 +30,7 @@ func (r Role) String() string { return roleNames[r] }
 
 // Reader reads one file format.
 //
-// Stamps, Chapters and Cues are nil where the format has no such material. They
+// Stamps, Chapters, Cues and Edit are nil where the format has no such material. They
 // never fail: what cannot be read is reported at its place and reading goes on
 // at the next line, row or block. They keep no state, so one Reader serves any
 // number of goroutines. Input is a Source made by source.Decode; when Decode has
@@ -53,6 +54,9 @@ type Reader struct {
 	// Members is what the file says of itself beside its chapters, its title under
 	// the name title. It reports nothing; nil where the format says nothing.
 	Members func(*source.Source) []timeline.Member
+	// Edit reads an edit list. The rate counts the frames of a format that does not
+	// hold its own; zero is unknown, which such a format reports once.
+	Edit func(*source.Source, timecode.Rate, source.Report) timeline.Edit
 	// Plain is a cue's text without the format's markup; nil where there are no cues.
 	Plain func(cueText string) string
 }
@@ -71,6 +75,7 @@ func All() []Reader {
 		plainStampsReader(),
 		descriptionReader(),
 		simpleReader(), // its mark is sure, yet prose under .txt is a description's to speak of
+		edlReader(),
 	}
 }
 

@@ -9,6 +9,7 @@ import (
 
 	"sideport/timeline/format"
 	"sideport/timeline/source"
+	"sideport/timeline/timecode"
 )
 
 func TestAllIsWellFormed(t *testing.T) {
@@ -31,7 +32,7 @@ func TestAllIsWellFormed(t *testing.T) {
 			}
 		}
 		for _, role := range r.Roles {
-			able := map[format.Role]bool{format.Recording: r.Stamps != nil, format.Chapters: r.Chapters != nil, format.Narration: r.Cues != nil, format.Cuts: true}
+			able := map[format.Role]bool{format.Recording: r.Stamps != nil, format.Chapters: r.Chapters != nil, format.Narration: r.Cues != nil, format.Cuts: r.Edit != nil}
 			if !able[role] {
 				t.Errorf("%s has the role %s and cannot read it", r.Name, role)
 			}
@@ -50,7 +51,8 @@ func TestReadersStandEmptyInput(t *testing.T) {
 		if r.Sniff(src) {
 			t.Errorf("%s takes empty text for its own", r.Name)
 		}
-		if r.Stamps != nil && len(r.Stamps(src, report)) > 0 || r.Chapters != nil && len(r.Chapters(src, report)) > 0 || r.Cues != nil && len(r.Cues(src, report)) > 0 {
+		if r.Stamps != nil && len(r.Stamps(src, report)) > 0 || r.Chapters != nil && len(r.Chapters(src, report)) > 0 || r.Cues != nil && len(r.Cues(src, report)) > 0 ||
+			r.Edit != nil && len(r.Edit(src, timecode.Rate{Num: 25, Den: 1}, report).Events) > 0 {
 			t.Errorf("%s reads something from empty text", r.Name)
 		}
 	}
@@ -119,7 +121,7 @@ func TestFormatsList(t *testing.T) {
 		for _, g := range []struct {
 			name string
 			ok   bool
-		}{{"stamps", r.Stamps != nil}, {"chapters", r.Chapters != nil}, {"cues", r.Cues != nil}} {
+		}{{"stamps", r.Stamps != nil}, {"chapters", r.Chapters != nil}, {"cues", r.Cues != nil}, {"edit", r.Edit != nil}} {
 			if g.ok {
 				gives = append(gives, g.name)
 			}

@@ -14,6 +14,7 @@ import (
 	"sideport/timeline"
 	"sideport/timeline/format"
 	"sideport/timeline/source"
+	"sideport/timeline/timecode"
 )
 
 // The corpora of the readers of lists. Beside each file stands FILE.want: what
@@ -29,6 +30,8 @@ var listCorpora = []struct {
 	{"matroska", format.Chapters},
 	{"json", format.Chapters},
 	{"chapters-csv", format.Chapters},
+	{"edl", format.Cuts},
+	{"otio", format.Cuts},
 }
 
 const formatsFolder = "../../testdata/formats"
@@ -125,6 +128,11 @@ func showList(role format.Role, name string, raw []byte) string {
 	if r.Members != nil {
 		for _, m := range r.Members(src) {
 			fmt.Fprintf(&b, "member %s %q=%s\n", place(m.Pos), m.Name, m.JSON)
+		}
+	}
+	if r.Edit != nil { // edit lists of the corpus are made at 25 frames a second
+		for _, ev := range r.Edit(src, timecode.Rate{Num: 25, Den: 1}, report).Events {
+			fmt.Fprintln(&b, showEvent(ev))
 		}
 	}
 	if r.Name == "ffmetadata" {

@@ -112,13 +112,13 @@ func hms(h, m, s int) time.Duration {
 	return time.Duration(h)*time.Hour + time.Duration(m)*time.Minute + time.Duration(s)*time.Second
 }
 
-// dayLength is how long the clock takes to show the same time again, or 0 when
+// DayLength is how long the clock takes to show the same time again, or 0 when
 // it never does. A day of timecode is a day of frames, which at 29.97 is not
 // 24 hours.
-func (c Clock) dayLength() time.Duration {
+func (c Clock) DayLength() time.Duration {
 	switch {
 	case c.Kind == Timecode && !c.Rate.IsZero():
-		return c.Rate.Duration(c.Rate.framesPerDay())
+		return c.Rate.Duration(c.Rate.FramesPerDay())
 	case c.Kind == Wall || c.Kind == Timecode:
 		return day
 	}
@@ -132,7 +132,7 @@ func (c Clock) dayLength() time.Duration {
 // which a date behind FirstDay gives, carries its day already; times without a date
 // behind it are of that day or a later one.
 func (c Clock) Roll(times []time.Duration) (rolled []time.Duration, outOfOrder []int) {
-	length := c.dayLength()
+	length := c.DayLength()
 	rolled = make([]time.Duration, len(times))
 	var days, last time.Duration
 	for i, t := range times {

@@ -58,7 +58,7 @@ func (r Rate) Frame(h, m, s, f int) (int64, error) {
 // Code is the inverse of Frame. Frames past a day wrap to 00:00:00:00, as a
 // recorder's counter does; frame must not be negative.
 func (r Rate) Code(frame int64) (h, m, s, f int) {
-	frame %= r.framesPerDay()
+	frame %= r.FramesPerDay()
 	n := r.nominal()
 	if r.Drop {
 		d := r.dropped()
@@ -84,7 +84,10 @@ func (r Rate) CodeText(frame int64) string {
 	return fmt.Sprintf("%02d:%02d:%02d%s%02d", h, m, s, mark, f)
 }
 
-func (r Rate) framesPerDay() int64 {
+// FramesPerDay is how many frames r's timecode counts before it starts again: a
+// day, or at 29.97 the nominal day that drop-frame counting brings near it. r must be
+// known.
+func (r Rate) FramesPerDay() int64 {
 	day := 86400 * r.nominal()
 	if r.Drop {
 		day -= r.dropped() * (1440 - 144)
