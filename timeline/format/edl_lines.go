@@ -207,7 +207,7 @@ func cutPrefixFold(s, prefix string) (string, bool) {
 // quotes no timecode: it may be the time of day.
 func edlTime(text string, rate timecode.Rate, said counting) (int64, error) {
 	var v [4]int
-	fields, semicolon := 0, false
+	fields := 0
 	for _, part := range strings.FieldsFunc(text, isTimeMark) {
 		n, err := strconv.Atoi(part)
 		if fields == 4 || err != nil || len(part) > 3 || !allDigits(part) {
@@ -219,7 +219,7 @@ func edlTime(text string, rate timecode.Rate, said counting) (int64, error) {
 	if fields != 4 || strings.IndexFunc(text, isTimeMark) == 0 {
 		return 0, errNoTimecode
 	}
-	semicolon = text[strings.LastIndexFunc(text, isTimeMark)] == ';'
+	semicolon := text[strings.LastIndexFunc(text, isTimeMark)] == ';'
 	rate.Drop = (said == drop || semicolon || said == unsaid && rate.Drop) && dropExists(rate)
 	frame, err := rate.Frame(v[0], v[1], v[2], v[3])
 	if plain := (timecode.Rate{Num: rate.Num, Den: rate.Den}); err != nil && rate.Drop {

@@ -69,6 +69,7 @@ func All() []Reader {
 		ffmetadataReader(),
 		matroskaReader(),
 		jsonReader(),
+		otioReader(),
 		subripReader(),
 		csvStampsReader(),
 		csvChaptersReader(),
