@@ -2,8 +2,8 @@
 // chapter files and timed text, one file a format. FORMATS.md lists them; it is
 // written from [All] and a test keeps it current.
 //
-// A reader takes a source.Source and gives stamps, chapters or cues with their
-// positions. What it cannot read it reports at line and column, and it goes on
+// A reader takes a source.Source and gives stamps, chapters, cues or an edit with
+// their positions. What it cannot read it reports at line and column, and it goes on
 // at the next line, row or block; it never returns a Go error and never stops
 // at the first fault. It decides nothing about surgery, joins no files, sorts
 // nothing and corrects no time: what is written is what comes out.
@@ -11,6 +11,7 @@
 //	quantity              unit
 //	cue and chapter times time.Duration from the clock's own zero, never negative
 //	positions             bytes into the decoded text; printed as line and column
+//	edits                 source time on the source's own clock, record time from the first frame of the video
 //	cue text              as the format carries it, markup included, LF line ends
 //	line, position, size  of cue settings: lines or percent, see [CueSettings]
 //
@@ -75,6 +76,27 @@
 //	read/rate-missing    error           a cell of a timecode column without a rate
 //	read/value           caution         a level of a CSV chapter that is none or too deep
 //
+// # What the readers of edit lists report
+//
+//	rule                 severity        when
+//	time/no-rate         error           a list that counts frames, and no rate is known; nothing is read
+//	read/bad-event       error           a line that begins like an event and is none; it is left out
+//	read/bad-time        error           a timecode, range or speed that cannot be; its event is left out, and on a
+//	                                     track of OpenTimelineIO what follows a length that is not known
+//	read/edit-span       error           an event that ends where it begins, or before; it is left out
+//	read/edit-overlap    error           two events at one moment of the video; the one that began first has it
+//	read/edit-speed      error, caution  a speed that cannot be read, is not given, or is not that of the timecodes
+//	read/drop-frame      caution         drop-frame counting at a rate that has none
+//	read/no-events       error           nothing that could be an edit
+//	read/edit-tracks     note            sound, upper tracks and keyed pictures, which do not count
+//	read/edit-still      note            black, frozen and reversed pictures, which carry no time of a source
+//	read/unknown-schema  note            objects of OpenTimelineIO that are passed over
+//	read/syntax          error           text that is not JSON; nothing is read
+//	read/too-large       error           JSON nested deeper or holding more than is read
+//
+// Their messages quote no timecode of a source, which may be the time of day, and no
+// name of a clip.
+//
 // # Sources
 //
 // WebVTT: W3C, "WebVTT: The Web Video Text Tracks Format", editor's draft of
@@ -85,6 +107,9 @@
 // common practice, no source. CSV: RFC 4180 for quoting. ffmetadata: FFmpeg's
 // documentation of metadata. Matroska and simple chapters: the DTD and manual
 // of mkvtoolnix, and the IETF CELLAR Matroska text. JSON: RFC 8259 and the
-// podcast-namespace JSON chapters 1.2.0 (2021-04-15). Lists of stamps and chapters
-// in plain text have no standard: common practice, no source.
+// podcast-namespace JSON chapters 1.2.0 (2021-04-15). Edit lists: the form of CMX3600
+// as OpenTimelineIO's adapter reads it (github OpenTimelineIO/otio-cmx3600-adapter
+// 4b02a66), timecode by SMPTE ST 12-1; OpenTimelineIO's draft file format (github
+// AcademySoftwareFoundation/OpenTimelineIO bc5fe2d). Lists of stamps and chapters in
+// plain text have no standard: common practice, no source.
 package format

@@ -81,7 +81,7 @@ func readEDL(src *source.Source, rate timecode.Rate, report source.Report) timel
 			events = append(events, ev)
 		}
 	}
-	if len(scanner.events) == 0 {
+	if len(scanner.events) == 0 && !scanner.said {
 		report(source.Finding{
 			Pos: src.Pos(0), Severity: source.Error, Rule: "read/no-events", Source: edlSource,
 			Message: "the edit list holds no event that can be read",

@@ -112,6 +112,7 @@ type edlScanner struct {
 	report source.Report
 	fcm    counting
 	events []edlEvent
+	said   bool // a line was left out, and that was said
 }
 
 func (s *edlScanner) scan() {
@@ -137,6 +138,7 @@ func (s *edlScanner) scan() {
 func (s *edlScanner) event(fields []word) {
 	e, err := edlEventLine(fields)
 	if err != nil {
+		s.said = true
 		s.report(source.Finding{
 			Pos: s.src.Pos(fields[0].at), Severity: source.Error, Rule: "read/bad-event", Source: edlSource,
 			Message: "the line begins like an event and is none; it is left out: " + err.Error(),

@@ -50,6 +50,7 @@ type otioReading struct {
 	src             *source.Source
 	report          source.Report
 	unknown, tracks skipped
+	said            bool // something could not be read, and that was said
 }
 
 // readOTIO reads a timeline. Every time carries its own rate there, so none is asked
@@ -68,7 +69,7 @@ func readOTIO(src *source.Source, _ timecode.Rate, report source.Report) timelin
 	noteForeignExtension("otio", src, report)
 	r := &otioReading{src: src, report: report}
 	list, ok := r.top(root)
-	if !ok || len(list) == 0 {
+	if !r.said && (!ok || len(list) == 0) {
 		report(source.Finding{
 			Pos: src.Pos(root.at), Severity: source.Error, Rule: "read/no-events", Source: otioSource,
 			Message: "the text holds no timeline, stack or track with a picture",
@@ -154,6 +155,7 @@ func (r *otioReading) events(list []stretch) []timeline.EditEvent {
 }
 
 func (r *otioReading) fault(at int, message string, args ...any) {
+	r.said = true
 	r.report(source.Finding{
 		Pos: r.src.Pos(at), Severity: source.Error, Rule: "read/bad-time", Source: otioSource, Message: fmt.Sprintf(message, args...),
 	})

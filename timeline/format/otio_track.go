@@ -152,13 +152,11 @@ func showsAt(speed *big.Rat) timeline.Shows {
 // composition lays a track or a stack flat, cut to its own range and at its own
 // speed.
 func (r *otioReading) composition(n *node, depth int) ([]stretch, bool) {
-	var list []stretch
-	ok := true
+	lay := r.stack
 	if schema(n) == "Track" {
-		list, ok = r.track(n, depth)
-	} else {
-		list, ok = r.stack(n, depth)
+		lay = r.track
 	}
+	list, ok := lay(n, depth)
 	span := timeRange{new(big.Rat), total(list)}
 	speed, shows := r.speed(n)
 	if given := n.key("source_range"); !isNull(given) {
