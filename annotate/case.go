@@ -31,6 +31,7 @@ type Material struct {
 	Media      *media.Facts        // container facts of VideoFile, or nil
 	TagsUnread bool                // not everything of the container could be examined
 	EditList   bool                // an edit list is there
+	Edit       *timeline.Edit      // what it says, or nil when nothing could be read
 	Findings   []source.Finding
 }
 

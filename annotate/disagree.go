@@ -15,7 +15,8 @@ import (
 // disagreements says which chapters lie apart from where the stamp or the time of
 // case.yaml that names the same step is after the map, and returns those chapters.
 // Under a known map a time of case.yaml without a stamp is held against its chapter
-// where the entry is read.
+// where the entry is read. Where the map is an edit list's the finding is time/residual
+// and says on which side of the exact place the chapter lies.
 func (r *resolver) disagreements(stamps []placing.Stamp, entryAt map[int]int, pins []placing.Pin) (said map[int]bool) {
 	entries := map[int]int{} // by the moment that each stands for, the first where several do
 	for _, entry := range slices.Sorted(maps.Keys(entryAt)) {
@@ -36,6 +37,9 @@ func (r *resolver) disagreements(stamps []placing.Stamp, entryAt map[int]int, pi
 	for _, p := range r.c.Pairs {
 		report(p.Stamp, p.Chapter, p.Step, p.Residual)
 	}
+	if r.edited {
+		r.lonePairs(stamps, report)
+	}
 	if r.exact {
 		return said
 	}
@@ -55,11 +59,24 @@ func (r *resolver) sayApart(i, entry, chapter int, step string, apart time.Durat
 		m := r.c.Marks[i]
 		other, place, pos = "the stamp", " at recording "+timecode.Format(m.Recording), m.Pos
 	}
-	r.report(source.Finding{
+	f := source.Finding{
 		Pos: r.c.Titles[chapter].Pos, Severity: source.Caution, Rule: "time/disagree", Step: step,
 		Message: fmt.Sprintf("the chapter begins %.1f s away from where %s%s puts it", apart.Abs().Seconds(), other, place),
 		Related: []source.Related{{Pos: pos, Message: other}},
-	})
+	}
+	if r.edited {
+		f.Rule = "time/residual"
+		f.Message = fmt.Sprintf("the chapter begins %.1f s %s the place that the edit list gives %s%s", apart.Abs().Seconds(), side(apart), other, place)
+	}
+	r.report(f)
+}
+
+// side says on which side of a place something lies that is apart from it.
+func side(apart time.Duration) string {
+	if apart < 0 {
+		return "before"
+	}
+	return "after"
 }
 
 // outlier is a pair that its neighbours contradict.

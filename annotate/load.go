@@ -55,7 +55,7 @@ func Load(dir, shown string) (*Material, error) {
 	if yamldoc.Decode(l.m.CaseFile, l.m.File, l.report) && !l.m.CaseFile.Unreadable() {
 		validate(l.m.File, l.m.CaseFile, l.report) // of what cannot be read at all nothing is missing
 	}
-	for _, read := range []func() error{l.recording, l.chapters, l.narration, l.cuts, l.notes, l.local, l.video} {
+	for _, read := range []func() error{l.recording, l.chapters, l.narration, l.notes, l.local, l.video, l.cuts} {
 		if err := read(); err != nil {
 			return nil, err
 		}
@@ -256,19 +256,6 @@ func (l *loader) narration() error {
 	return nil
 }
 
-func (l *loader) cuts() error {
-	name := l.pick("edit list", l.m.File.Files.Cuts, stemWith("cuts", "edl", "otio"))
-	if name == "" {
-		return nil
-	}
-	l.m.EditList = true
-	l.report(source.Finding{
-		Pos: source.New(path.Join(l.m.Shown, name), nil).Whole(), Severity: source.Caution, Rule: "read/edit-list",
-		Message: "edit lists are not read by this version; the cuts are inferred from stamps and chapters",
-	})
-	return nil
-}
-
 func (l *loader) notes() (err error) {
 	if name := l.pick("notes", l.m.File.Files.Notes, stemWith("notes", "md")); name != "" {
 		l.m.Notes, err = l.text(name)
@@ -364,13 +351,15 @@ func (m *Material) PlainCue(c timeline.Cue) string {
 	return m.plain(c.Text)
 }
 
-// LoadFiles reads a list of times and a chapter file that belong to no case
-// folder; either name may be empty. Findings name the files as given.
-func LoadFiles(procedure, recording, chapters string) (*Material, error) {
+// LoadFiles reads a list of times, a chapter file and an edit list that belong to no
+// case folder; any name may be empty. rate is that of timecode in them, or empty.
+// Findings name the files as given.
+func LoadFiles(procedure, recording, chapters, cuts, rate string) (*Material, error) {
 	src := source.New("", []byte("sideport: 1\ntitle: files\nprocedure: "+procedure+"\n"))
 	m := &Material{Name: "-", File: &File{}, CaseFile: src}
 	report := func(f source.Finding) { m.Findings = append(m.Findings, f) }
 	yamldoc.Decode(src, m.File, report)
+	m.File.Recording.Rate = Text{Value: rate, Set: rate != "", Pos: src.Whole()}
 	read := func(name string, role format.Role, use func(format.Reader, *source.Source)) error {
 		if name == "" {
 			return nil
@@ -394,6 +383,11 @@ func LoadFiles(procedure, recording, chapters string) (*Material, error) {
 		return nil, err
 	}
 	err = read(chapters, format.Chapters, func(r format.Reader, s *source.Source) { m.Chapters = r.Chapters(s, report) })
+	if err != nil {
+		return nil, err
+	}
+	m.EditList = cuts != ""
+	err = read(cuts, format.Cuts, func(r format.Reader, s *source.Source) { m.readEdit(r, s, report) })
 	m.clean()
 	return m, err
 }

@@ -180,8 +180,8 @@ func TestConversionOpensBothVocabularies(t *testing.T) {
 }
 
 // An edit list that is there is not said to be missing.
-func TestUnreadEditListIsNotMissing(t *testing.T) {
-	for name, want := range map[string]string{"cuts.edl": "there are no chapters, and the edit list is not read", "notes.md": "there are neither chapters nor an edit list"} {
+func TestUnusedEditListIsNotMissing(t *testing.T) {
+	for name, want := range map[string]string{"cuts.edl": "there are no chapters, and the edit list could not be used", "notes.md": "there are neither chapters nor an edit list"} {
 		c := resolve(t, map[string]string{"case.yaml": head, name: "TITLE: A\n"})
 		want = "case/case.yaml: note: " + want + ", so video times are unknown; page and reports are written, tracks and chapters are not [time/no-video-clock]"
 		if diff := cmp.Diff([]string{want}, printed(c.Findings, "time/no-video-clock")); diff != "" {

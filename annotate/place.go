@@ -12,8 +12,8 @@ import (
 	"sideport/timeline/timecode"
 )
 
-// length finds the video's length: stated, else from the container, else the last
-// chapter or cue, which is assumed.
+// length finds the video's length: stated, else from the container, else the end of
+// the edit list or of the last chapter or cue, which is assumed.
 func (r *resolver) length() {
 	m := r.c.Material
 	if d := m.File.Video.Duration; d.Set {
@@ -44,6 +44,11 @@ func (r *resolver) length() {
 		}
 	}
 	with := "the last chapter or cue"
+	if m.Edit != nil {
+		if end := m.Edit.Length(); end >= r.c.VideoLength {
+			r.c.VideoLength, with = end, "the edit list"
+		}
+	}
 	for _, p := range m.File.Pins {
 		if at, err := timecode.ParseClockDuration(p.Video.Value); err == nil && at+shortestChapter > r.c.VideoLength {
 			r.c.VideoLength, with = at+shortestChapter, "the last pin"
@@ -69,11 +74,14 @@ const shortestChapter = 10 * time.Second
 // layMap lays the map between the clocks and places stamps and chapters on it.
 func (r *resolver) layMap() {
 	c := r.c
-	r.exact = c.File.Video.Shows.Value == "recording"
-	if r.exact {
+	identity := c.File.Video.Shows.Value == "recording"
+	opt := placing.Options{VideoLength: c.VideoLength, Identity: identity, Pins: r.pins()}
+	if cuts, ok := r.editMap(); ok {
+		opt.Cuts, r.edited = &cuts, true
+	} else if identity {
 		r.checkZero()
 	}
-	opt := placing.Options{VideoLength: c.VideoLength, Identity: r.exact, Pins: r.pins()}
+	r.exact = r.edited || identity
 	if c.VideoLengthAssumed {
 		opt.VideoLength = 0
 		if r.exact {
@@ -115,8 +123,10 @@ func (r *resolver) layMap() {
 		return f.Rule == "time/not-matched" && said[f.Chapter]
 	})
 	r.placingFindings(res.Findings, entryAt)
-	if n := len(c.Map.Pieces); n > 0 && r.recordingEnd == 0 {
-		r.recordingEnd = c.Map.Pieces[n-1].Recording.To
+	if r.recordingEnd == 0 {
+		for _, p := range c.Map.Pieces { // an edit may go back to an earlier stretch
+			r.recordingEnd = max(r.recordingEnd, p.Recording.To)
+		}
 	}
 }
 

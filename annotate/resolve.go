@@ -23,6 +23,7 @@ type resolver struct {
 	clock        recordingClock
 	converted    bool                                 // the operation was converted: both vocabularies apply
 	exact        bool                                 // the map is stated, not inferred
+	edited       bool                                 // by an edit list
 	recordingEnd time.Duration                        // where the last step ends at the latest
 	lexicons     []*narration.Lexicon                 // the case's own, beside the built-in one
 	pinned       []int                                // which entry of File.Pins each pin is
@@ -69,7 +70,7 @@ func Resolve(m *Material, table *ranges.Table) (c *Case, ok bool) {
 	if !c.HasVideoClock {
 		lacking := "there are neither chapters nor an edit list"
 		if c.EditList {
-			lacking = "there are no chapters, and the edit list is not read"
+			lacking = "there are no chapters, and the edit list could not be used"
 		}
 		known := ", so video times are unknown; page and reports are written, tracks and chapters are not"
 		if len(c.Speech) > 0 {

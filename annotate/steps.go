@@ -178,6 +178,7 @@ func (r *resolver) finish(runs []*run) []Step {
 		out = append(out, x.Step)
 	}
 	r.reportUnplaced(runs)
+	r.reportRemoved(runs)
 	return out
 }
 

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+	"slices"
 
 	"sideport/annotate"
 	"sideport/annotate/ranges"
@@ -20,8 +21,8 @@ const aboutAlign = `Show how the times on the recording's clock and the chapters
 lie beside each other: which stamp is which chapter, what the edit removed and put
 in, and how sure each match is.
 
-Give a case folder, or the two files by themselves with --recording and
---chapters.
+Give a case folder, or the files by themselves with --recording, --chapters and
+--cuts, the edit list. Frames in a list of times or an edit list are counted at --rate.
 
 With --against a second list of times of the same recording, such as the scrub
 nurse's, is compared with the first: which steps both name, how far apart their times
@@ -30,6 +31,7 @@ may have been read from another clock.`
 
 type alignOptions struct {
 	recording, chapters string
+	cuts, rate          string
 	procedure           *oneOf
 	format, out         string
 	against             against
@@ -42,7 +44,7 @@ func (a *app) alignCmd() *cobra.Command {
 	}
 	format := &oneOf{value: "text", words: []string{"text", "json"}}
 	c := &cobra.Command{
-		Use:   "align CASE | --recording FILE --chapters FILE [--against FILE]",
+		Use:   "align CASE | --recording FILE --chapters FILE [--cuts FILE] [--against FILE]",
 		Short: "Show how recording times and video chapters lie beside each other",
 		Long:  aboutAlign,
 		Args:  cobra.MaximumNArgs(1),
@@ -53,8 +55,10 @@ func (a *app) alignCmd() *cobra.Command {
 	}
 	c.Flags().StringVar(&opt.recording, "recording", "", "list of times on the recording's clock")
 	c.Flags().StringVar(&opt.chapters, "chapters", "", "chapter file of the edited video")
+	c.Flags().StringVar(&opt.cuts, "cuts", "", "edit list of the edited video: EDL or OpenTimelineIO")
 	opt.against.flags(c)
-	opt.procedure.flag(c, "procedure", "vocabulary for --recording and --chapters")
+	c.Flags().StringVar(&opt.rate, "rate", "", "frames a second of timecode in these files, such as 25 or \"29.97 drop\"")
+	opt.procedure.flag(c, "procedure", "vocabulary for --recording, --chapters and --cuts")
 	c.Flags().StringVarP(&opt.out, "output", "o", "", "file to write instead of standard output; none inside a case folder")
 	format.flag(c, "format", "how to print: text or json")
 	return c
@@ -67,17 +71,24 @@ func (a *app) align(args []string, opt alignOptions) error {
 	if err := outside(opt.out, args); err != nil {
 		return err
 	}
-	if opt.out != "" && (sameFile(opt.recording, opt.out) || sameFile(opt.chapters, opt.out) || sameFile(opt.against.file, opt.out)) {
+	files := []string{opt.recording, opt.chapters, opt.cuts}
+	given := slices.ContainsFunc(files, func(name string) bool { return name != "" })
+	if opt.out != "" && slices.ContainsFunc(append(files, opt.against.file), func(name string) bool { return sameFile(name, opt.out) }) {
 		return usagef("%s would be written over a file it is read from", opt.out)
 	}
+	if opt.rate != "" {
+		if _, err := timecode.ParseRate(opt.rate); err != nil {
+			return usagef("--rate: %v", err)
+		}
+	}
 	switch {
-	case len(args) == 1 && opt.recording == "" && opt.chapters == "":
+	case len(args) == 1 && !given && opt.rate == "":
 		shown = filepath.ToSlash(filepath.Clean(args[0]))
 		m, err = annotate.Load(args[0], shown)
-	case len(args) == 0 && (opt.recording != "" || opt.chapters != ""):
-		m, err = annotate.LoadFiles(opt.procedure.value, opt.recording, opt.chapters)
+	case len(args) == 0 && given:
+		m, err = annotate.LoadFiles(opt.procedure.value, opt.recording, opt.chapters, opt.cuts, opt.rate)
 	default:
-		return usagef("align takes a case folder, or --recording and --chapters")
+		return usagef("align takes a case folder, or --recording, --chapters and --cuts")
 	}
 	if err != nil {
 		return err

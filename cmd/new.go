@@ -161,7 +161,7 @@ func (s *start) read(procedure string) (id string, steps []annotate.Step, err er
 		if procedure != "" && p.ID != procedure {
 			continue
 		}
-		m, err := annotate.LoadFiles(p.ID, s.join(s.recording), s.join(s.chapters))
+		m, err := annotate.LoadFiles(p.ID, s.join(s.recording), s.join(s.chapters), "", "")
 		if err != nil {
 			return "", nil, err
 		}

@@ -1,7 +1,9 @@
 package placing
 
 import (
+	"cmp"
 	"math"
+	"slices"
 	"time"
 
 	"sideport/timeline"
@@ -25,16 +27,23 @@ func (p *placer) exact(m timeline.Map, pins []int) {
 	p.out.Rate = exactRate(m)
 	p.exactCuts(m)
 	for i, s := range p.stamps {
-		for _, v := range m.ToVideo(s.At) {
-			if p.inVideo(v) {
-				p.out.Stamps[i] = StampPlace{Video: &v, Placed: EditList, Within: s.Half}
-				break
-			}
+		places := m.ToVideo(s.At)
+		if k := slices.IndexFunc(places, p.inVideo); k >= 0 {
+			p.out.Stamps[i] = StampPlace{Video: &places[k], Placed: EditList, Within: s.Half}
+		} else if len(places) > 0 && p.opt.Cuts != nil {
+			p.say(p.aboutStamp(i), source.Caution, "time/past-end", "", "the edit puts recording %s at video %s, past the end of the video, %s",
+				timecode.Format(s.At), timecode.Format(places[0]), timecode.Format(p.opt.VideoLength))
 		}
 	}
 	for j, c := range p.chapters {
-		if r, ok := m.ToRecording(c.From); ok && !p.pastEnd(c) {
+		r, ok := m.ToRecording(c.From)
+		switch {
+		case p.pastEnd(c): // said
+		case ok:
 			p.out.Chapters[j] = ChapterPlace{Recording: &r, Placed: EditList}
+		case p.opt.Cuts != nil && c.Step != "":
+			p.say(p.aboutChapter(j), source.Note, "time/outside-kept", "", "the chapter at video %s%s begins where the edit shows nothing of the recording",
+				timecode.Format(c.From), named(c.Step))
 		}
 	}
 	p.exactPairs(m)
@@ -68,13 +77,21 @@ func exactRate(m timeline.Map) float64 {
 	return align.Median(speeds)
 }
 
-// exactCuts lists what the pieces leave out of the recording and what lies between
-// them in the video. A step back to an earlier stretch is no cut.
+// exactCuts lists what no piece keeps of the recording, in its order, and what lies
+// between the pieces in the video. A cut is missing where the first piece behind it on
+// the recording begins in the video, and the last one where the video's pieces end.
 func (p *placer) exactCuts(m timeline.Map) {
 	cut := func(from, to, video time.Duration) {
 		if to > from {
 			p.out.Cuts = append(p.out.Cuts, Cut{Removed: to - from, RecordingFrom: from, RecordingTo: to, Video: video, Source: EditList})
 		}
+	}
+	kept := slices.Clone(m.Pieces)
+	slices.SortStableFunc(kept, func(a, b timeline.Piece) int { return cmp.Compare(a.Recording.From, b.Recording.From) })
+	var reached time.Duration
+	for _, piece := range kept {
+		cut(reached, piece.Recording.From, piece.Video.From)
+		reached = max(reached, piece.Recording.To)
 	}
 	insert := func(from, to time.Duration, kind string) {
 		if to > from {
@@ -87,12 +104,11 @@ func (p *placer) exactCuts(m timeline.Map) {
 		if k == 0 {
 			kind = "before-first"
 		}
-		cut(last.Recording.To, piece.Recording.From, piece.Video.From)
 		insert(last.Video.To, piece.Video.From, kind)
 		last = piece
 	}
 	if len(m.Pieces) > 0 {
-		cut(last.Recording.To, p.opt.RecordingLength, last.Video.To)
+		cut(reached, p.opt.RecordingLength, last.Video.To)
 		insert(last.Video.To, p.opt.VideoLength, "after-last")
 	}
 }

@@ -44,7 +44,9 @@ type placer struct {
 // another equals, which is left open; time/not-matched (note) for a chapter that
 // names the step of a stamp and fits none in time; time/no-match (caution);
 // time/few-anchors, time/rate (notes); time/pin and time/pin-order (cautions);
-// time/past-end (caution) for chapters and pins at or after VideoLength.
+// time/past-end (caution) for chapters and pins at or after VideoLength, and for stamps
+// that an edit list puts there; time/outside-kept (note) for a chapter that names a step
+// and begins in no piece of an edit list.
 //
 // Equal input gives an equal result. Cost is O(n^2) time in the number n of pairs
 // of a stamp and a chapter that could name one thing, bounded at about a second.

@@ -30,8 +30,8 @@ func TestPrivacyOfFileNames(t *testing.T) {
 			"case/patient Verdane/notes.md: stop: the name of a file reads like a name" + withheld + "file-name]"}},
 		{"a file that is not there", map[string]string{"case.yaml": head + "files: {notes: MRN_00731.md}\n"}, []string{
 			"case/case.yaml:4:16: stop: the name of a file reads like a medical record number" + withheld + "file-name]"}},
-		{"an edit list, which is not read", map[string]string{"case.yaml": head + "files: {cuts: 2026-03-01.edl}\n", "2026-03-01.edl": ""}, []string{
-			"case/case.yaml:4:15: stop: the name of a file" + date}},
+		{"an edit list", map[string]string{"case.yaml": head + "files: {cuts: 2026-03-01.edl}\n", "2026-03-01.edl": ""}, []string{
+			"case/2026-03-01.edl: stop: the name of a file" + date}},
 		{"the video", map[string]string{"case.yaml": head + "video: {file: 20260301_204518.mp4}\n", "20260301_204518.mp4": ""}, []string{
 			"case/case.yaml: stop: the name of the video" + date}},
 		{"a private word in an escape, which the text of case.yaml does not show", map[string]string{"case.yaml": head + "private-words: [Zubrik]\nfiles: {notes: \"by_zu\\x62rik.md\"}\n", "by_zubrik.md": "# A\n"}, []string{

@@ -1,6 +1,7 @@
 package format
 
 import (
+	"bytes"
 	"fmt"
 	"strings"
 
@@ -19,6 +20,7 @@ func edlReader() Reader {
 		Roles:      []Role{Cuts},
 		Sniff:      looksLikeEDL,
 		Edit:       readEDL,
+		NeedsRate:  true,
 	}
 }
 
@@ -60,6 +62,9 @@ type frames struct{ sourceIn, sourceOut, recordIn, recordOut int64 }
 // incoming clip has the whole of the overlap. A timecode that is smaller by more than
 // half a day than the one it follows has passed midnight.
 func readEDL(src *source.Source, rate timecode.Rate, report source.Report) timeline.Edit {
+	if len(bytes.TrimSpace(src.Text())) == 0 {
+		return timeline.Edit{}
+	}
 	if rate.IsZero() {
 		report(source.Finding{
 			Pos: src.Pos(0), Severity: source.Error, Rule: "time/no-rate", Source: edlSource,

@@ -56,7 +56,8 @@ type Reader struct {
 	Members func(*source.Source) []timeline.Member
 	// Edit reads an edit list. The rate counts the frames of a format that does not
 	// hold its own; zero is unknown, which such a format reports once.
-	Edit func(*source.Source, timecode.Rate, source.Report) timeline.Edit
+	Edit      func(*source.Source, timecode.Rate, source.Report) timeline.Edit
+	NeedsRate bool // Edit cannot do without a rate
 	// Plain is a cue's text without the format's markup; nil where there are no cues.
 	Plain func(cueText string) string
 }

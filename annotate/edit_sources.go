@@ -1,0 +1,102 @@
+package annotate
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"sideport/timeline"
+	"sideport/timeline/source"
+)
+
+// aroundTimes is how far beyond the first and last stamp a source may reach and still
+// be the recording.
+const aroundTimes = time.Hour
+
+// sourceOf is what tells the sources of an edit apart: the reel, or where that says
+// nothing the clip.
+func sourceOf(ev timeline.EditEvent) string {
+	if ev.Reel == "" || strings.EqualFold(ev.Reel, "AX") {
+		return ev.Clip
+	}
+	return ev.Reel
+}
+
+// ownSources reports which events are of the recording, where the edit draws on
+// several sources. On a clock those are that have a moment within an hour of the
+// stamps. Times since a file began tell files not apart: the source that is shown
+// longest counts, of equal ones the first. What is left out is noted, without the
+// names of clips and reels, which may tell who the patient is.
+func (r *resolver) ownSources(e timeline.Edit, zero editZero) func(timeline.EditEvent) bool {
+	var order []string
+	first, shown, near := map[string]timeline.EditEvent{}, map[string]time.Duration{}, map[string]bool{}
+	for _, ev := range e.Kept() {
+		key := sourceOf(ev)
+		if _, seen := first[key]; !seen {
+			order = append(order, key)
+			first[key] = ev
+		}
+		shown[key] += ev.Record.Len()
+		near[key] = near[key] || r.nearTimes(zero.at(ev), ev.Source.Len())
+	}
+	if len(order) < 2 {
+		return func(timeline.EditEvent) bool { return true }
+	}
+	longest := order[0]
+	for _, key := range order {
+		if shown[key] > shown[longest] {
+			longest = key
+		}
+	}
+	own := func(key string) bool { return key == longest }
+	severity, how := source.Caution, "times since a file began tell files not apart, and the one shown longest counts as the recording"
+	if zero.clock {
+		own = func(key string) bool { return near[key] }
+		severity, how = source.Note, "those with no moment near the times count as put in"
+	}
+	f := source.Finding{Severity: severity, Rule: "time/edit-sources"}
+	for _, key := range order {
+		if own(key) {
+			continue
+		}
+		if f.Related = append(f.Related, source.Related{Pos: first[key].Pos, Message: "counts as put in"}); len(f.Related) == 1 {
+			f.Pos = first[key].Pos
+		}
+	}
+	if n := len(f.Related); n > 0 && n < len(order) {
+		f.Message = fmt.Sprintf("the edit list draws on %d sources; %s", len(order), how)
+		r.report(f)
+	}
+	return func(ev timeline.EditEvent) bool { return own(sourceOf(ev)) }
+}
+
+// nearTimes reports whether a stretch of the recording lies near the stamps. Without
+// stamps everything does.
+func (r *resolver) nearTimes(from, length time.Duration) bool {
+	if len(r.c.Marks) == 0 {
+		return true
+	}
+	first, last := r.c.Marks[0].Recording, r.c.Marks[0].Recording
+	for _, mark := range r.c.Marks {
+		first, last = min(first, mark.Recording), max(last, mark.Recording)
+	}
+	return from <= last+aroundTimes && from+length >= first-aroundTimes
+}
+
+// reportRemoved notes the runs of which the edit keeps nothing. The end of a run may
+// be assumed here: no run is longer than up to the next.
+func (r *resolver) reportRemoved(runs []*run) {
+	if !r.edited {
+		return
+	}
+	for _, x := range runs {
+		if x.Recording == nil || x.vstart != nil || len(x.Video) > 0 || len(r.c.Map.SpanToVideo(*x.Recording)) > 0 ||
+			len(r.c.Map.ToVideo(x.Recording.From)) > 0 {
+			continue
+		}
+		r.report(source.Finding{
+			Pos: x.Pos, Severity: source.Note, Rule: "time/removed", Step: x.ID, Nth: x.Nth, Recording: x.Recording,
+			Message: "the edit keeps nothing of this step; it is in no track and no chapter of the video",
+		})
+	}
+}
