@@ -88,7 +88,7 @@ func (r *resolver) editMap() (timeline.Map, bool) {
 	}
 	at := m.Edit.Events[0].Pos.Source.Whole()
 	zero := r.editZero(m.Edit.Kept())
-	own := r.ownSources(*m.Edit, zero)
+	own, said := r.ownSources(*m.Edit, zero)
 	cuts := m.Edit.Map(func(ev timeline.EditEvent) (time.Duration, bool) { return zero.at(ev), own(ev) })
 	if !r.inCommon(cuts) {
 		r.report(source.Finding{
@@ -98,6 +98,9 @@ func (r *resolver) editMap() (timeline.Map, bool) {
 			Hint: "recording.clock, recording.starts and recording.rate in case.yaml say how both are read",
 		})
 		return timeline.Map{}, false
+	}
+	for _, f := range said {
+		r.report(f)
 	}
 	r.report(source.Finding{
 		Pos: at, Severity: source.Note, Rule: "time/edit-clock",
@@ -153,7 +156,7 @@ func (r *resolver) editZero(kept []timeline.EditEvent) editZero {
 		}
 		return editZero{"time of day: none lies before the time at which the recording starts", true, onClock(24 * time.Hour)}
 	case timecode.Elapsed:
-		return editZero{file + ", as the times are", true, func(ev timeline.EditEvent) time.Duration { return fromFile(ev) - offset }}
+		return editZero{file + ", as the times are", false, func(ev timeline.EditEvent) time.Duration { return fromFile(ev) - offset }}
 	}
 	first := fromFile(slices.MinFunc(kept, func(a, b timeline.EditEvent) int { return cmp.Compare(fromFile(a), fromFile(b)) }))
 	if first < hoursIn {

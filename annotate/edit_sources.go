@@ -25,9 +25,9 @@ func sourceOf(ev timeline.EditEvent) string {
 // ownSources reports which events are of the recording, where the edit draws on
 // several sources. On a clock those are that have a moment within an hour of the
 // stamps. Times since a file began tell files not apart: the source that is shown
-// longest counts, of equal ones the first. What is left out is noted, without the
+// longest counts, of equal ones the first. said tells what is left out, without the
 // names of clips and reels, which may tell who the patient is.
-func (r *resolver) ownSources(e timeline.Edit, zero editZero) func(timeline.EditEvent) bool {
+func (r *resolver) ownSources(e timeline.Edit, zero editZero) (own func(timeline.EditEvent) bool, said []source.Finding) {
 	var order []string
 	first, shown, near := map[string]timeline.EditEvent{}, map[string]time.Duration{}, map[string]bool{}
 	for _, ev := range e.Kept() {
@@ -40,7 +40,7 @@ func (r *resolver) ownSources(e timeline.Edit, zero editZero) func(timeline.Edit
 		near[key] = near[key] || r.nearTimes(zero.at(ev), ev.Source.Len())
 	}
 	if len(order) < 2 {
-		return func(timeline.EditEvent) bool { return true }
+		return func(timeline.EditEvent) bool { return true }, nil
 	}
 	longest := order[0]
 	for _, key := range order {
@@ -48,15 +48,15 @@ func (r *resolver) ownSources(e timeline.Edit, zero editZero) func(timeline.Edit
 			longest = key
 		}
 	}
-	own := func(key string) bool { return key == longest }
+	counts := func(key string) bool { return key == longest }
 	severity, how := source.Caution, "times since a file began tell files not apart, and the one shown longest counts as the recording"
 	if zero.clock {
-		own = func(key string) bool { return near[key] }
+		counts = func(key string) bool { return near[key] }
 		severity, how = source.Note, "those with no moment near the times count as put in"
 	}
 	f := source.Finding{Severity: severity, Rule: "time/edit-sources"}
 	for _, key := range order {
-		if own(key) {
+		if counts(key) {
 			continue
 		}
 		if f.Related = append(f.Related, source.Related{Pos: first[key].Pos, Message: "counts as put in"}); len(f.Related) == 1 {
@@ -65,9 +65,9 @@ func (r *resolver) ownSources(e timeline.Edit, zero editZero) func(timeline.Edit
 	}
 	if n := len(f.Related); n > 0 && n < len(order) {
 		f.Message = fmt.Sprintf("the edit list draws on %d sources; %s", len(order), how)
-		r.report(f)
+		said = append(said, f)
 	}
-	return func(ev timeline.EditEvent) bool { return own(sourceOf(ev)) }
+	return func(ev timeline.EditEvent) bool { return counts(sourceOf(ev)) }, said
 }
 
 // nearTimes reports whether a stretch of the recording lies near the stamps. Without
@@ -96,7 +96,7 @@ func (r *resolver) reportRemoved(runs []*run) {
 		}
 		r.report(source.Finding{
 			Pos: x.Pos, Severity: source.Note, Rule: "time/removed", Step: x.ID, Nth: x.Nth, Recording: x.Recording,
-			Message: "the edit keeps nothing of this step; it is in no track and no chapter of the video",
+			Message: "the edit keeps nothing of this step, so the video does not show it",
 		})
 	}
 }

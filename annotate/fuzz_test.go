@@ -57,6 +57,41 @@ func FuzzCase(f *testing.F) {
 	})
 }
 
+// FuzzEdit is FuzzCase for an edit list beside a list of times, in either form.
+func FuzzEdit(f *testing.F) {
+	seeds, err := filepath.Glob(filepath.Join(timelinetest.Root(f), "testdata", "formats", "*", "*.edl"))
+	more, err2 := filepath.Glob(filepath.Join(timelinetest.Root(f), "testdata", "formats", "*", "*.otio"))
+	if seeds = append(seeds, more...); err != nil || err2 != nil || len(seeds) == 0 {
+		f.Fatalf("no edit list to start from: %v %v", err, err2)
+	}
+	for i, seed := range seeds {
+		text, err := os.ReadFile(seed)
+		if err != nil {
+			f.Fatal(err)
+		}
+		keys := []string{"", "clock: timecode, ", "clock: wall, ", "starts: \"00:01\", "}[i%4]
+		f.Add(head+"recording: {"+keys+"rate: 25}\nvideo: {duration: 50}\n", "00:00:10:00 groove\n00:02:20:00 rhexis\n", string(text))
+		f.Add(head+"recording: {"+keys+"rate: 25}\n", "0:10 groove\n2:20-2:30 rhexis\n", string(text))
+	}
+	dir := f.TempDir()
+	f.Fuzz(func(t *testing.T, caseFile, recording, cuts string) {
+		for name, text := range map[string]string{"case.yaml": caseFile, "recording.txt": recording, "cuts.edl": cuts, "chapters.txt": "0:00 Groove\n0:20 Rhexis\n0:40 IOL\n"} {
+			if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644); err != nil {
+				t.Fatal(err)
+			}
+		}
+		m, err := annotate.Load(dir, "case")
+		if err != nil {
+			t.Fatal(err)
+		}
+		c, ok := annotate.Resolve(m, ranges.Builtin())
+		if ok {
+			checkCase(t, c)
+		}
+		checkFindings(t, c.Findings)
+	})
+}
+
 // checkFindings holds what is true of every finding about any material.
 func checkFindings(t testing.TB, findings []source.Finding) {
 	t.Helper()
