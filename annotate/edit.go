@@ -95,7 +95,7 @@ func (r *resolver) editMap() (timeline.Map, bool) {
 			Pos: at, Severity: source.Caution, Rule: "time/edit-clock",
 			Message: "the edit list shows nothing of the stretch in which the times lie when its source times are read as " + zero.why +
 				"; it is left aside, and the cuts are inferred",
-			Hint: "recording.clock, recording.starts and recording.rate in case.yaml say how both are read",
+			Hint: "recording.clock, recording.starts and recording.rate in case.yaml say how both are read; an OpenTimelineIO file also says where the clock of a source starts",
 		})
 		return timeline.Map{}, false
 	}

@@ -9,6 +9,7 @@
 //	quantity        unit
 //	recording time  time.Duration from recording zero
 //	video time      time.Duration from the first frame of the edited video
+//	source time     of an [Edit]: time.Duration on the source's own clock
 //	spans           half-open [From, To)
 //
 // Read [Map.ToVideo] and [Map.SpanToVideo] first.

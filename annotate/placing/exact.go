@@ -115,9 +115,13 @@ func (p *placer) exactCuts(m timeline.Map) {
 
 // exactPairs matches labels within reach of each other on the video clock.
 func (p *placer) exactPairs(m timeline.Map) {
+	places := make([][]time.Duration, len(p.stamps)) // looked up once a stamp, not once a pair
+	for i, s := range p.stampOrder {
+		places[i] = m.ToVideo(p.stamps[s].At)
+	}
 	away := func(i, j int) (time.Duration, bool) {
-		s, c := p.stamps[p.stampOrder[i]], p.chapters[p.chapterOrder[j]]
-		at, ok := nearest(m.ToVideo(s.At), c.From)
+		c := p.chapters[p.chapterOrder[j]]
+		at, ok := nearest(places[i], c.From)
 		return c.From - at, ok && (c.From-at).Abs() <= reach
 	}
 	free := func(int) float64 { return 0 }

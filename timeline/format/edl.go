@@ -133,6 +133,7 @@ func (r *edlReading) timed(events []edlEvent) []timedEvent {
 				r.report(source.Finding{
 					Pos: r.src.Pos(f.at), Severity: source.Error, Rule: "read/bad-time", Source: edlSource,
 					Message: "a timecode of this event cannot be read, and the event is left out: " + err.Error(),
+					Hint:    fmt.Sprintf("the timecode, and the frame rate: the list is read at %s frames a second", r.rate),
 				})
 				sound = false
 				break
