@@ -185,23 +185,39 @@ func afterStart(kept []timeline.EditEvent, start time.Duration) bool {
 	return before
 }
 
-// inCommon reports whether the kept material and the stamps have a moment in common.
-// Without stamps there is nothing that could contradict.
+// timesGiven is from the first to the last of the stamps and of the times of case.yaml,
+// and false when there are none.
+func (r *resolver) timesGiven() (s timeline.Span, ok bool) {
+	add := func(at time.Duration) {
+		if !ok {
+			s, ok = timeline.Span{From: at, To: at}, true
+		}
+		s.From, s.To = min(s.From, at), max(s.To, at)
+	}
+	for _, mark := range r.c.Marks {
+		add(mark.Recording)
+	}
+	for _, t := range r.c.File.times() {
+		if at, known := r.clock.when(t, func(source.Finding) {}); known { // said when the entry is read
+			add(at)
+		}
+	}
+	return s, ok
+}
+
+// inCommon reports whether the kept material and the times given have a moment in
+// common. Without such times there is nothing that could contradict.
 func (r *resolver) inCommon(m timeline.Map) bool {
 	if m.IsZero() {
 		return false
 	}
-	marks := r.c.Marks
-	if len(marks) == 0 {
+	given, any := r.timesGiven()
+	if !any {
 		return true
 	}
-	first, last := marks[0].Recording, marks[0].Recording
-	for _, mark := range marks {
-		first, last = min(first, mark.Recording), max(last, mark.Recording)
-	}
-	from, to := m.Pieces[0].Recording.From, m.Pieces[0].Recording.To
+	kept := m.Pieces[0].Recording
 	for _, p := range m.Pieces {
-		from, to = min(from, p.Recording.From), max(to, p.Recording.To)
+		kept.From, kept.To = min(kept.From, p.Recording.From), max(kept.To, p.Recording.To)
 	}
-	return first < to && from <= last
+	return given.From < kept.To && kept.From <= given.To
 }

@@ -9,7 +9,7 @@ import (
 	"sideport/timeline/source"
 )
 
-// aroundTimes is how far beyond the first and last stamp a source may reach and still
+// aroundTimes is how far beyond the first and last time given a source may reach and still
 // be the recording.
 const aroundTimes = time.Hour
 
@@ -24,10 +24,11 @@ func sourceOf(ev timeline.EditEvent) string {
 
 // ownSources reports which events are of the recording, where the edit draws on
 // several sources. On a clock those are that have a moment within an hour of the
-// stamps. Times since a file began tell files not apart: the source that is shown
+// times given. Times since a file began tell files not apart: the source that is shown
 // longest counts, of equal ones the first. said tells what is left out, without the
 // names of clips and reels, which may tell who the patient is.
 func (r *resolver) ownSources(e timeline.Edit, zero editZero) (own func(timeline.EditEvent) bool, said []source.Finding) {
+	given, any := r.timesGiven()
 	var order []string
 	first, shown, near := map[string]timeline.EditEvent{}, map[string]time.Duration{}, map[string]bool{}
 	for _, ev := range e.Kept() {
@@ -37,7 +38,8 @@ func (r *resolver) ownSources(e timeline.Edit, zero editZero) (own func(timeline
 			first[key] = ev
 		}
 		shown[key] += ev.Record.Len()
-		near[key] = near[key] || r.nearTimes(zero.at(ev), ev.Source.Len())
+		at := zero.at(ev)
+		near[key] = near[key] || !any || at <= given.To+aroundTimes && at+ev.Source.Len() >= given.From-aroundTimes
 	}
 	if len(order) < 2 {
 		return func(timeline.EditEvent) bool { return true }, nil
@@ -68,19 +70,6 @@ func (r *resolver) ownSources(e timeline.Edit, zero editZero) (own func(timeline
 		said = append(said, f)
 	}
 	return func(ev timeline.EditEvent) bool { return counts(sourceOf(ev)) }, said
-}
-
-// nearTimes reports whether a stretch of the recording lies near the stamps. Without
-// stamps everything does.
-func (r *resolver) nearTimes(from, length time.Duration) bool {
-	if len(r.c.Marks) == 0 {
-		return true
-	}
-	first, last := r.c.Marks[0].Recording, r.c.Marks[0].Recording
-	for _, mark := range r.c.Marks {
-		first, last = min(first, mark.Recording), max(last, mark.Recording)
-	}
-	return from <= last+aroundTimes && from+length >= first-aroundTimes
 }
 
 // reportRemoved notes the runs of which the edit keeps nothing. The end of a run may

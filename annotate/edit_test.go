@@ -185,6 +185,13 @@ func TestEditListOfAnotherClock(t *testing.T) {
 	if diff := cmp.Diff(want, printed(c.Findings, "time/edit-clock")); diff != "" {
 		t.Errorf("(-want +got):\n%s", diff)
 	}
+	// The times of case.yaml count as stamps do: nothing is shown at 9:12:50 of a file.
+	only := resolve(t, map[string]string{
+		"case.yaml": head + "recording: {clock: wall, rate: 25}\nsteps: [{step: capsulotomy, at: \"09:13:00\"}]\n", "cuts.edl": edl("R 09:12:50 09:14:10 01:00:00 01:01:20"),
+	})
+	if len(printed(only.Findings, "time/edit-clock")) != 1 || !only.Map.IsZero() {
+		t.Errorf("times of case.yaml alone: map %v", only.Map)
+	}
 	if len(c.Pairs) != 3 || c.Marks[1].Placed != "matched" {
 		t.Errorf("%d pairs, the second stamp %q; want 3, matched", len(c.Pairs), c.Marks[1].Placed)
 	}

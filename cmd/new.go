@@ -45,6 +45,7 @@ func (a *app) newCmd() *cobra.Command {
 type start struct {
 	dir                                 string
 	video, recording, chapters, caption string // file names, empty when none
+	cuts                                string // the edit list
 	notes                               bool
 	unsure                              []string // in words
 }
@@ -87,7 +88,7 @@ func look(dir string) (start, error) {
 	if err != nil {
 		return s, fmt.Errorf("looking at case folder: %w", err)
 	}
-	var videos, stamps, chapters, cues []string
+	var videos, stamps, chapters, cues, cuts []string
 	for _, e := range entries {
 		name, ext := e.Name(), strings.ToLower(filepath.Ext(e.Name()))
 		if e.IsDir() || strings.HasPrefix(name, ".") {
@@ -100,6 +101,8 @@ func look(dir string) (start, error) {
 			s.notes = true
 		case ext == ".srt":
 			cues = append(cues, name)
+		case ext == ".edl" || ext == ".otio":
+			cuts = append(cuts, name)
 		case slices.Contains([]string{".txt", ".csv", ".tsv", ".vtt", ".ffmeta", ".ffmetadata", ".xml", ".json"}, ext):
 			role := s.roleOf(name, ext)
 			switch role {
@@ -116,6 +119,7 @@ func look(dir string) (start, error) {
 	s.recording = s.choose("recording", stamps)
 	s.chapters = s.choose("chapters", chapters)
 	s.caption = s.choose("narration", cues)
+	s.cuts = s.choose("cuts", cuts)
 	return s, nil
 }
 
@@ -247,6 +251,9 @@ func (s *start) files(line func(string, ...any)) {
 	if s.chapters != "" && !isDefault(s.chapters, "chapters") {
 		keys = append(keys, fmt.Sprintf("chapters: %q", s.chapters))
 	}
+	if s.cuts != "" && !isDefault(s.cuts, "cuts") {
+		keys = append(keys, fmt.Sprintf("cuts: %q", s.cuts))
+	}
 	if len(keys) > 0 {
 		line("files: {%s}", strings.Join(keys, ", "))
 	}
@@ -277,7 +284,15 @@ func (s *start) tell(steps int) []string {
 	}
 	found("the video", s.video, "No video: the page will have figures and text only.")
 	found("the list of times", s.recording, "No list of times: write what the recording's clock says at each step into recording.txt, one a line, such as \"0:41 rhexis\".")
-	found("the chapters", s.chapters, "No chapters: without them, and unless the video was not edited, video times are unknown and no tracks can be made.")
+	if s.cuts == "" {
+		found("the chapters", s.chapters, "No chapters: without them, and unless the video was not edited, video times are unknown and no tracks can be made.")
+	} else {
+		found("the chapters", s.chapters, "No chapters: the edit list says what the video shows.")
+		found("the edit list", s.cuts, "")
+	}
+	if strings.EqualFold(filepath.Ext(s.cuts), ".edl") {
+		out = append(out, "An EDL does not hold its frame rate: \"recording: {rate: 25}\" in case.yaml states it where the video file does not.")
+	}
 	found("the spoken commentary", s.caption, "No spoken commentary: there will be no captions of it.")
 	if !s.notes {
 		out = append(out, "No notes.md: teaching text of your own can go there.")

@@ -28,6 +28,7 @@ type drawnEvent struct {
 type drawnEdit struct {
 	rate   timecode.Rate
 	zero   int64
+	colons bool // drop-frame timecode is written with colons all the same, as many programs do
 	events []drawnEvent
 }
 
@@ -37,7 +38,7 @@ func drawEdit(t *rapid.T) drawnEdit {
 	if err != nil {
 		t.Fatal(err)
 	}
-	e := drawnEdit{rate: rate, zero: rapid.Int64Range(0, rate.FramesPerDay()-1).Draw(t, "zero")}
+	e := drawnEdit{rate: rate, zero: rapid.Int64Range(0, rate.FramesPerDay()-1).Draw(t, "zero"), colons: rapid.Bool().Draw(t, "colons")}
 	speeds := [][2]int64{{1, 1}, {1, 1}, {2, 1}, {1, 2}, {3, 2}}
 	for range rapid.IntRange(1, 8).Draw(t, "events") {
 		speed := rapid.SampledFrom(speeds).Draw(t, "speed")
@@ -85,6 +86,9 @@ func (e drawnEdit) edl() string {
 			fmt.Fprintf(&b, "M2   REC   %05.1f   %s\n", perSecond, e.rate.CodeText(ev.start))
 		}
 		last = ev.start + taken
+	}
+	if e.colons {
+		return strings.ReplaceAll(b.String(), ";", ":")
 	}
 	return b.String()
 }
