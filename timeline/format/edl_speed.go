@@ -42,8 +42,8 @@ func (r *edlReading) speed(e timedEvent, ev *timeline.EditEvent) bool {
 			return r.fault(e.times[1].at, "read/edit-span", "the event ends in its source where it begins, or before; it is left out")
 		}
 		if ev.Speed = ratio(big.NewRat(taken, record)); taken != record {
-			r.caution(e.times[0].at, "the event takes %s of its source for %s of video and no line M2 gives a speed; it is taken to be shown at %s times its speed",
-				r.length(taken), r.length(record), decimal(ev.Speed))
+			r.caution(e.times[0].at, "the event takes %d frames of its source for %d of video and no line M2 gives a speed; it is taken to be shown at %s times its speed",
+				taken, record, decimal(ev.Speed))
 		}
 		ev.Source.To = r.rate.Duration(e.sourceOut)
 		return true
@@ -69,8 +69,8 @@ func (r *edlReading) speed(e timedEvent, ev *timeline.EditEvent) bool {
 		return true
 	}
 	if taken > 0 && taken != record { // the length of the video in both columns is a usual way of writing
-		r.caution(e.speed.at, "the event takes %s of its source for %s of video, and its line M2 says %s times its speed; the line counts",
-			r.length(taken), r.length(record), decimal(ev.Speed))
+		r.caution(e.speed.at, "the event takes %d frames of its source for %d of video, and its line M2 says %s times its speed; the line counts",
+			taken, record, decimal(ev.Speed))
 	}
 	end := due.Add(due, big.NewRat(e.sourceIn, 1))
 	ev.Source.To = duration(end.Mul(end, big.NewRat(r.rate.Den, r.rate.Num)))
@@ -114,9 +114,6 @@ func (r *edlReading) caution(at int, message string, args ...any) {
 		Pos: r.src.Pos(at), Severity: source.Caution, Rule: "read/edit-speed", Source: edlSource, Message: fmt.Sprintf(message, args...),
 	})
 }
-
-// length is a number of frames as seconds in words.
-func (r *edlReading) length(frames int64) string { return inSeconds(r.rate.Duration(frames)) }
 
 func inSeconds(d time.Duration) string { return fmt.Sprintf("%.1f s", d.Seconds()) }
 

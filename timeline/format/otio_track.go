@@ -81,7 +81,9 @@ func (r *otioReading) clip(n *node) ([]stretch, bool) {
 	if known {
 		s.fileStart = available.start
 	}
-	s.speed, s.shows = r.speed(n)
+	if s.speed, s.shows = r.speed(n); schema(medium) == "GeneratorReference" {
+		return []stretch{nothing(n.at, span.length)}, true // a picture of no source
+	}
 	return []stretch{s}, true
 }
 
