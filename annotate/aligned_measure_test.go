@@ -151,7 +151,7 @@ func (c alignedCase) align(t testing.TB, dir string) (*annotate.Case, answer) {
 			t.Fatal(err)
 		}
 	}
-	m, err := annotate.LoadFiles(c.procedure, list, chapters)
+	m, err := annotate.LoadFiles(c.procedure, list, chapters, "", "")
 	if err != nil {
 		t.Fatal(err)
 	}
