@@ -105,6 +105,8 @@ func (p *placer) infer(pins []int) {
 	l := p.lay(anchors, speed.value)
 	p.out.Rate, p.out.Map = speed.value, timeline.Map{Pieces: l.pieces}
 	p.out.Cuts, p.out.Inserts = l.cuts, l.inserts
+	m.links = append(m.links, p.crossed(m)...)
+	slices.SortStableFunc(m.links, func(a, b link) int { return cmp.Compare(a.recording, b.recording) })
 	p.pairUp(m, anchors, speed.value)
 	p.sayPins(m)
 	p.sayUnmatched(nodes, m)

@@ -126,7 +126,8 @@ type Finding struct {
 }
 
 // Result is everything Place finds out. Stamps and Chapters have the lengths of
-// the input, Pairs increase in time on both clocks.
+// the input. Pairs increase in recording time; on the video two of them may stand the
+// other way round where marks were set within seconds of each other.
 type Result struct {
 	Map            timeline.Map
 	Rate           float64
