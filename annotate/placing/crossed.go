@@ -16,6 +16,9 @@ const (
 // puts them within the scatter of marks. A stamp or a chapter that could be of two such
 // pairs is of none.
 func (p *placer) crossed(m matching) []link {
+	if len(m.links) < 3 {
+		return nil // too little to hold them against
+	}
 	stamps, chapters := map[int]int{}, map[int]int{} // how often each could be one
 	used := func(i, j int) bool {
 		return slices.ContainsFunc(m.links, func(l link) bool { return l.stamp == i || l.chapter == j })

@@ -84,16 +84,21 @@ func checkMap(t *rapid.T, res placing.Result, opt placing.Options) {
 	}
 }
 
+// checkPairs: every mark is in one pair at most, and pairs are in order on both clocks
+// but for marks set within seconds of each other.
 func checkPairs(t *rapid.T, res placing.Result, stamps []placing.Stamp, chapters []placing.Chapter) {
+	const seconds = 4 * time.Second
+	usedStamp, usedChapter := map[int]bool{}, map[int]bool{}
 	for k, p := range res.Pairs {
-		if p.Confidence <= 0 || p.Confidence > 1 {
-			t.Fatalf("pair %+v", p)
+		if p.Confidence <= 0 || p.Confidence > 1 || usedStamp[p.Stamp] || usedChapter[p.Chapter] {
+			t.Fatalf("pair %+v, among %+v", p, res.Pairs)
 		}
+		usedStamp[p.Stamp], usedChapter[p.Chapter] = true, true
 		if k == 0 {
 			continue
 		}
 		q := res.Pairs[k-1]
-		if stamps[p.Stamp].At <= stamps[q.Stamp].At || chapters[p.Chapter].From <= chapters[q.Chapter].From {
+		if stamps[p.Stamp].At < stamps[q.Stamp].At || chapters[p.Chapter].From < chapters[q.Chapter].From-seconds {
 			t.Fatalf("pairs %+v then %+v do not increase on both clocks", q, p)
 		}
 	}
