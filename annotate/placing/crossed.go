@@ -16,8 +16,8 @@ const (
 // puts them within the scatter of marks. A stamp or a chapter that could be of two such
 // pairs is of none.
 func (p *placer) crossed(m matching) []link {
-	if len(m.links) < 3 {
-		return nil // too little to hold them against
+	if len(m.links) < 3 || slices.ContainsFunc(m.links, func(l link) bool { return l.pin >= 0 }) {
+		return nil // too little to hold them against, or an order made by hand
 	}
 	stamps, chapters := map[int]int{}, map[int]int{} // how often each could be one
 	used := func(i, j int) bool {
@@ -28,7 +28,7 @@ func (p *placer) crossed(m matching) []link {
 	for k := range m.links {
 		l := &m.links[k]
 		for _, i := range p.stampOrder {
-			if l.pin >= 0 || (p.stamps[i].At-l.recording).Abs() > agreeWithin+p.stamps[i].Half {
+			if (p.stamps[i].At - l.recording).Abs() > agreeWithin {
 				continue
 			}
 			for _, j := range p.chapterOrder {
@@ -39,7 +39,8 @@ func (p *placer) crossed(m matching) []link {
 				if _, share := p.gap(&l.node, &n, m.rate); share > 2 || n.after(&l.node) || l.after(&n) {
 					continue
 				}
-				if slices.ContainsFunc(found, func(f link) bool { return f.stamp == i && f.chapter == j }) {
+				if slices.ContainsFunc(found, func(f link) bool { return f.stamp == i && f.chapter == j }) ||
+					slices.ContainsFunc(m.links, n.farAgainst) || slices.ContainsFunc(found, n.farAgainst) {
 					continue
 				}
 				stamps[i]++
@@ -49,4 +50,12 @@ func (p *placer) crossed(m matching) []link {
 		}
 	}
 	return slices.DeleteFunc(found, func(f link) bool { return stamps[f.stamp] > 1 || chapters[f.chapter] > 1 })
+}
+
+// farAgainst reports whether a match is out of order with n by more than hands are slow.
+func (n *node) farAgainst(l link) bool {
+	if n.after(&l.node) || l.after(n) {
+		return false
+	}
+	return (n.recording-l.recording).Abs() > agreeWithin || (n.video-l.video).Abs() > 2*agreeWithin
 }
