@@ -1,7 +1,6 @@
 package annotate_test
 
 import (
-	"math"
 	"math/rand/v2"
 	"os"
 	"strconv"
@@ -70,8 +69,9 @@ func TestMadeCasesAreAligned(t *testing.T) {
 			if ordered.f1() > ours.f1() || scaled.f1() > ours.f1() {
 				t.Errorf("F1 = %.4f, in order %.4f, in proportion %.4f: want the first above the others", ours.f1(), ordered.f1(), scaled.f1())
 			}
+			// Said too surely is worse than said too carefully.
 			for _, b := range ours.bins() {
-				if off := math.Abs(b.said - b.seen); off > .1 && (b.said < b.low || b.said > b.high) {
+				if b.said > b.high+.05 || b.said < b.low-.15 {
 					t.Errorf("pairs said to be right in %.3f are so in %.3f [%.3f, %.3f]", b.said, b.seen, b.low, b.high)
 				}
 			}

@@ -75,7 +75,7 @@ const shortestChapter = 10 * time.Second
 func (r *resolver) layMap() {
 	c := r.c
 	identity := c.File.Video.Shows.Value == "recording"
-	opt := placing.Options{VideoLength: c.VideoLength, Identity: identity, Pins: r.pins()}
+	opt := placing.Options{VideoLength: c.VideoLength, Identity: identity, Pins: r.pins(), ZeroAssumed: c.Clock.Zero == "first-stamp"}
 	if cuts, ok := r.editMap(); ok {
 		opt.Cuts, r.edited = &cuts, true
 	} else if identity {

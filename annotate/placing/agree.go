@@ -47,6 +47,8 @@ func surplus(recording, video time.Duration, rate float64) time.Duration {
 	return times(recording, rate) - video
 }
 
-func agree(recording, video time.Duration, rate float64) bool {
-	return surplus(recording, video, rate).Abs() <= tolerance(times(recording, rate), video)
+// agree says whether two distances do; half is half the unit that the marks at their
+// ends are written to, both together, where that is more than the second.
+func agree(recording, video, half time.Duration, rate float64) bool {
+	return surplus(recording, video, rate).Abs() <= tolerance(times(recording, rate), video)+half
 }

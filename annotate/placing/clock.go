@@ -50,7 +50,7 @@ func runs(anchors []anchor, rate float64) [][]anchor {
 	var out [][]anchor
 	from := 0
 	for k := 1; k <= len(anchors); k++ {
-		if k < len(anchors) && agree(anchors[k].recording-anchors[k-1].recording, anchors[k].video-anchors[k-1].video, rate) {
+		if k < len(anchors) && agree(anchors[k].recording-anchors[k-1].recording, anchors[k].video-anchors[k-1].video, anchors[k].half+anchors[k-1].half, rate) {
 			continue
 		}
 		if k > from {

@@ -115,14 +115,14 @@ func (l *layout) head(a anchor, p *placer) {
 	excess := a.video - reach
 	l.stretches = append(l.stretches, stretch{
 		kind: head, r2: a.recording, v2: a.video, half: a.half,
-		bounded: excess < card && agree(a.recording, a.video, l.rate),
+		bounded: excess < card+a.half && agree(a.recording, a.video, a.half, l.rate),
 	})
 	if excess <= 0 {
 		l.piece(a.recording-times(a.video, 1/l.rate), a.recording, 0, a.video)
 		return
 	}
 	l.piece(0, a.recording, excess, a.video)
-	if excess >= card {
+	if excess >= card+a.half && !p.opt.ZeroAssumed {
 		l.inserts = append(l.inserts, Insert{To: excess, Kind: "before-first"})
 	}
 }
@@ -131,7 +131,7 @@ func (l *layout) between(a, b anchor) {
 	s := stretch{r1: a.recording, r2: b.recording, v1: a.video, v2: b.video, bounded: true, half: max(a.half, b.half)}
 	dr, dv := s.r2-s.r1, s.v2-s.v1
 	switch gap := surplus(dr, dv, l.rate); {
-	case agree(dr, dv, l.rate):
+	case agree(dr, dv, a.half+b.half, l.rate):
 		l.piece(s.r1, s.r2, s.v1, s.v2)
 	case gap > 0:
 		s.kind = removed
@@ -164,7 +164,7 @@ func (l *layout) tail(a anchor, p *placer) {
 	}
 	recording := p.opt.RecordingLength - a.recording
 	s := stretch{kind: tail, r1: a.recording, v1: a.video, r2: p.opt.RecordingLength, v2: a.video + video, half: a.half}
-	s.bounded = known && recording > 0 && agree(recording, video, l.rate)
+	s.bounded = known && recording > 0 && agree(recording, video, a.half, l.rate)
 	l.stretches = append(l.stretches, s)
 	shown := min(video, times(recording, l.rate))
 	l.piece(a.recording, a.recording+times(shown, 1/l.rate), a.video, a.video+shown)

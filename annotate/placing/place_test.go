@@ -254,6 +254,20 @@ func TestOneAnchorGivesAnOffset(t *testing.T) {
 	}
 }
 
+// Where the recording may have begun before its zero, the video before the first match
+// may show it; a chapter that is called a card is one all the same.
+func TestNoCardBeforeAnAssumedZero(t *testing.T) {
+	stamps := []placing.Stamp{stamp(0, "capsulotomy"), stamp(60, "iol-insertion")}
+	chapters := []placing.Chapter{chapter(50, "capsulotomy"), chapter(110, "iol-insertion")}
+	card := []placing.Insert{{To: 50 * s, Kind: "before-first"}}
+	opt := placing.Options{VideoLength: 200 * s}
+	check(t, "known zero", card, placing.Place(stamps, chapters, manual(), opt).Inserts)
+	opt.ZeroAssumed = true
+	check(t, "assumed zero", []placing.Insert(nil), placing.Place(stamps, chapters, manual(), opt).Inserts)
+	titled := append([]placing.Chapter{{Title: "Title", Kind: "remark"}}, chapters...)
+	check(t, "assumed zero, a card by its title", card, placing.Place(stamps, titled, manual(), opt).Inserts)
+}
+
 func TestNothingInCommonIsSaid(t *testing.T) {
 	for _, tt := range []struct {
 		name     string
@@ -368,5 +382,28 @@ func TestOpeningCardIsToldByItsChapter(t *testing.T) {
 	} {
 		res := placing.Place(stamps, []placing.Chapter{tt.first, chapter(5, "side-port"), chapter(62, "capsulotomy")}, manual(), placing.Options{VideoLength: 80 * s})
 		check(t, tt.name, tt.want, res.Inserts)
+	}
+}
+
+// Stamps known to the minute are matched by their names and order, and the rounding is
+// taken neither for cuts nor for a drift; by hand.
+func TestStampsToTheMinuteMakeNoCuts(t *testing.T) {
+	names := []string{"side-port", "ovd-fill", "capsulotomy", "hydroprocedure", "nucleus-delivery", "cortex-aspiration", "iol-insertion", "ovd-removal"}
+	begins := []int{10, 75, 130, 245, 310, 470, 655, 700} // seconds on both clocks
+	var stamps []placing.Stamp
+	var chapters []placing.Chapter
+	for k, name := range names {
+		minute := stamp(float64(begins[k]/60*60), name)
+		minute.Half = 30 * s
+		stamps, chapters = append(stamps, minute), append(chapters, chapter(float64(begins[k]), name))
+	}
+	res := placing.Place(stamps, chapters, manual(), placing.Options{VideoLength: 800 * s})
+	if len(res.Pairs) != len(names) || len(res.Cuts)+len(res.Inserts) > 0 || res.Rate != 1 {
+		t.Errorf("%d pairs, cuts %v, inserts %v, rate %v; want %d, none, none and 1", len(res.Pairs), res.Cuts, res.Inserts, res.Rate, len(names))
+	}
+	for k, at := range res.Stamps {
+		if at.Within < 30*s {
+			t.Errorf("stamp %d is known within %v, want half a minute at the least", k, at.Within)
+		}
 	}
 }

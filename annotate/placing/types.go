@@ -59,6 +59,10 @@ type Options struct {
 	Cuts            *timeline.Map // an exact edit list; it decides
 	Identity        bool          // the video is the recording
 	MaxRate         float64       // largest accepted |Rate-1|; 0 is 0.002
+	// ZeroAssumed says that recording zero is only the first time that is known. The
+	// recording may then have begun before it, and what the video shows before the first
+	// match is taken for no card unless the chapters call it one.
+	ZeroAssumed bool
 }
 
 // Where a place comes from. Identity counts as an edit list without a cut.
@@ -109,7 +113,7 @@ type Cut struct {
 }
 
 // Insert is a stretch of the video that is not in the recording. Before the first
-// anchor it is what the recording since its zero cannot fill, or what the chapters
+// anchor it is what the recording since a known zero cannot fill, or what the chapters
 // call a title, an introduction or the like and no step. Between two
 // anchors its length is known and its place is not; it stands directly before the
 // second.
