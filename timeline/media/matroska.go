@@ -3,6 +3,7 @@ package media
 import (
 	"math"
 	"math/big"
+	"strings"
 	"time"
 
 	"sideport/timeline/timecode"
@@ -25,6 +26,7 @@ const (
 	idNextFilename    = 0x3E83BB
 	idTracks          = 0x1654AE6B
 	idTrackEntry      = 0xAE
+	idTrackNumber     = 0xD7
 	idTrackType       = 0x83
 	idCodecID         = 0x86
 	idLanguage        = 0x22B59C
@@ -43,6 +45,10 @@ const (
 	idFileName        = 0x466E
 	idFileDescription = 0x467E
 	idCluster         = 0x1F43B675
+	idTimestamp       = 0xE7
+	idSimpleBlock     = 0xA3
+	idBlockGroup      = 0xA0
+	idBlock           = 0xA1
 	idCues            = 0x1C53BB6B
 )
 
@@ -54,7 +60,11 @@ type matroska struct {
 	facts    Facts
 	info     bool
 	editions []edition
-	chapters int // in all editions together
+	chapters int               // in all editions together
+	scale    uint64            // nanoseconds in a unit of the segment's clock
+	numbers  []uint64          // the number blocks know a track by, as facts.Tracks
+	firsts   map[uint64]uint64 // the first time of each track, in units, by number
+	looked   bool              // the first cluster was walked
 }
 
 // read reads the file and reports whether it is Matroska or WebM at all.
@@ -82,6 +92,12 @@ func (m *matroska) read() bool {
 		m.damaged(m.size, "the file has no segment information")
 	}
 	m.facts.Chapters = chosen(m.editions)
+	m.measureTracks()
+	for _, t := range m.facts.Tags {
+		if name := t.Name[strings.LastIndexByte(t.Name, '/')+1:]; strings.EqualFold(name, "TIMECODE") && m.facts.Start.Text == "" {
+			m.facts.Start = writtenCode(t.Value, m.facts.Rate())
+		}
+	}
 	return true
 }
 
@@ -122,6 +138,10 @@ func (m *matroska) readSegment(segment element) {
 		case idAttachments:
 			m.children(e, m.readAttachment)
 		case idCluster:
+			if !m.looked {
+				m.looked = true
+				m.firstTimes(e)
+			}
 			if e.open {
 				at = m.endOfCluster(e)
 			}
@@ -153,7 +173,7 @@ func (m *matroska) readInfo(info element) {
 			length = m.float(e)
 		case idDateUTC:
 			at := time.Unix(epoch2001, 0).UTC().Add(time.Duration(int64(m.uint(e))))
-			m.facts.Created = at.Format(time.RFC3339Nano)
+			m.facts.Created, m.facts.CreatedIn = at.Format(time.RFC3339Nano), "DateUTC"
 		case idTitle:
 			m.tag(&m.facts, "title", m.string(e))
 		case idMuxingApp:
@@ -164,7 +184,8 @@ func (m *matroska) readInfo(info element) {
 			m.tag(&m.facts, "filename", m.string(e))
 		}
 	})
-	m.facts.Duration = units(length, scale)
+	m.scale = scale
+	m.facts.last(exact(uint64(units(length, scale)), uint64(time.Second)))
 }
 
 // units is a number of units of scale nanoseconds, rounded half up, or 0 when it
@@ -190,9 +211,11 @@ func (m *matroska) readTrack(entry element) {
 	}
 	t := Track{Kind: "other", Language: "eng"} // the default of RFC 9559
 	bcp47 := ""
-	var each uint64
+	var each, number uint64
 	m.children(entry, func(e element) {
 		switch e.id {
+		case idTrackNumber:
+			number = m.uint(e)
 		case idTrackType:
 			switch m.uint(e) {
 			case 1:
@@ -225,6 +248,7 @@ func (m *matroska) readTrack(entry element) {
 	}
 	if m.room(len(m.facts.Tracks), "tracks") {
 		m.facts.Tracks = append(m.facts.Tracks, t)
+		m.numbers = append(m.numbers, number)
 	}
 }
 
@@ -235,11 +259,7 @@ func frameRate(each uint64) timecode.Rate {
 	if each == 0 {
 		return timecode.Rate{}
 	}
-	for _, label := range []string{"23.976", "24", "25", "29.97", "30", "47.952", "48", "50", "59.94", "60"} {
-		r, err := timecode.ParseRate(label)
-		if err != nil {
-			panic("media: " + err.Error()) // a label that is no rate
-		}
+	for _, r := range codeRates() {
 		if d := int64(each) - int64(r.Duration(1)); d >= -1 && d <= 1 {
 			return r
 		}

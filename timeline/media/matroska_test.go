@@ -95,8 +95,8 @@ func TestMatroskaTracksTagsAndFiles(t *testing.T) {
 		t.Fatal(err)
 	}
 	wantTracks := []media.Track{
-		{Kind: "video", Codec: "V_VP9", Name: "picture", Rate: timecode.Rate{Num: 30000, Den: 1001}},
-		{Kind: "video", Codec: "V_AV1", Language: "eng", Rate: timecode.Rate{Num: 10, Den: 1}},
+		{Kind: "video", Codec: "V_VP9", Name: "picture", Rate: timecode.Rate{Num: 30000, Den: 1001}, Exact: media.Exact{Num: 1e9, Den: 1e9}},
+		{Kind: "video", Codec: "V_AV1", Language: "eng", Rate: timecode.Rate{Num: 10, Den: 1}, Exact: media.Exact{Num: 1e9, Den: 1e9}},
 		{Kind: "audio", Codec: "A_OPUS", Language: "hi-IN"},
 		{Kind: "text", Codec: "S_TEXT/WEBVTT", Language: "eng"},
 		{Kind: "other", Language: "eng"},

@@ -33,6 +33,8 @@ type Track struct {
 	Language string
 	Name     string
 	Rate     timecode.Rate // frames a second of a video track; zero if unknown
+	Exact    Exact         // how long it is shown, edits of the container applied
+	Starts   time.Duration // when its first sample is shown, from the start of the file
 }
 
 // Facts is what a container says about itself. Nothing in it was checked against
@@ -40,7 +42,10 @@ type Track struct {
 type Facts struct {
 	Container string        // mp4 or matroska
 	Duration  time.Duration // 0 if unknown
+	Exact     Exact         // Duration in the file's own units
 	Created   string        // RFC 3339, or ""
+	CreatedIn string        // the field Created is from: mvhd, mvhd-1970, creationdate or DateUTC
+	Start     Code          // the timecode of the first picture
 	Tags      []Tag
 	Tracks    []Track
 	Chapters  []timeline.Chapter

@@ -28,6 +28,8 @@ type mp4 struct {
 	moov      bool
 	dated     bool                   // Created came from a tag with an offset
 	fragments map[uint32]*fragmented // by id of the track
+	tracks    []mp4Track             // as facts.Tracks
+	edits     int                    // entries of all edit lists
 }
 
 // startsWithBox reports whether the first bytes are the header of a box that
@@ -92,6 +94,7 @@ func (m *mp4) read() {
 		}
 	})
 	m.measureFragments()
+	m.measureTracks()
 	if !m.moov {
 		m.damaged(m.size, "the file ends without the moov box that describes it")
 	}
@@ -156,10 +159,17 @@ func (m *mp4) readMovieHeader(b box) {
 		return
 	}
 	m.timescale = h.timescale
-	m.facts.Duration = max(m.facts.Duration, scaled(h.duration, 1, h.timescale))
-	if h.created != 0 && h.created < year10000 && !m.dated {
-		m.facts.Created = time.Unix(int64(h.created)-epoch1904, 0).UTC().Format(time.RFC3339)
+	m.facts.last(exact(h.duration, h.timescale))
+	if h.created == 0 || h.created >= year10000 || m.dated {
+		return
 	}
+	// No recording was made before 1970: a smaller number was counted from 1970 by
+	// its writer. FFmpeg, libavformat/mov.c, reads it so too.
+	since1970, from := int64(h.created), "mvhd-1970"
+	if h.created >= epoch1904 {
+		since1970, from = since1970-epoch1904, "mvhd"
+	}
+	m.facts.Created, m.facts.CreatedIn = time.Unix(since1970, 0).UTC().Format(time.RFC3339), from
 }
 
 // readChapterList reads a chpl box: starts in units of 100 ns and titles of up to

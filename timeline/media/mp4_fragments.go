@@ -1,6 +1,10 @@
 package media
 
-import "encoding/binary"
+import (
+	"encoding/binary"
+	"maps"
+	"slices"
+)
 
 // A recording kept in fragments has its samples described in a moof box a
 // fragment and often no total length anywhere. The length is then the end of the
@@ -15,6 +19,8 @@ type fragmented struct {
 	end       uint64 // of the last fragment so far, in units of the track
 	samples   uint64 // in all fragments, and their length
 	length    uint64
+	begin     uint64 // of the first fragment
+	first     int64  // when the first sample is shown
 }
 
 // of says which track the fragments belong to.
@@ -54,9 +60,9 @@ func (m *mp4) readExtends(mvex box) {
 		p := m.bytes(b.from, min(b.to, b.from+24))
 		switch {
 		case b.kind == "mehd" && len(p) >= 12 && p[0] == 1:
-			m.facts.Duration = max(m.facts.Duration, scaled(binary.BigEndian.Uint64(p[4:]), 1, m.timescale))
+			m.facts.last(exact(binary.BigEndian.Uint64(p[4:]), m.timescale))
 		case b.kind == "mehd" && len(p) >= 8 && p[0] == 0:
-			m.facts.Duration = max(m.facts.Duration, scaled(uint64(binary.BigEndian.Uint32(p[4:])), 1, m.timescale))
+			m.facts.last(exact(uint64(binary.BigEndian.Uint32(p[4:])), m.timescale))
 		case b.kind == "trex" && len(p) >= 16:
 			m.fragmented(binary.BigEndian.Uint32(p[4:])).each = uint64(binary.BigEndian.Uint32(p[12:]))
 		}
@@ -70,6 +76,7 @@ func (m *mp4) readFragment(moof box) {
 		}
 		var t *fragmented
 		var each, at, length, samples uint64
+		var shift int64
 		m.walk(traf.from, traf.to, false, func(b box) {
 			switch {
 			case b.kind == "tfhd":
@@ -78,13 +85,20 @@ func (m *mp4) readFragment(moof box) {
 			case b.kind == "tfdt":
 				at = m.readFragmentStart(b)
 			case b.kind == "trun":
-				n, l := m.readRun(b, each)
+				n, l, late := m.readRun(b, each)
+				if samples == 0 {
+					shift = late
+				}
 				samples, length = samples+n, length+l
 			}
 		})
 		if t != nil {
 			if at == 0 {
 				at = t.end
+			}
+			if t.samples == 0 {
+				t.begin = min(at, 1<<60)
+				t.first = int64(t.begin) + shift
 			}
 			t.end = max(t.end, at+length)
 			t.samples, t.length = t.samples+samples, t.length+length
@@ -124,16 +138,14 @@ func (m *mp4) readFragmentStart(b box) uint64 {
 	return 0
 }
 
-// readRun is the number of samples of a trun box and their length.
-func (m *mp4) readRun(b box, each uint64) (count, length uint64) {
+// readRun is the number of samples of a trun box, their length, and how much later
+// than its turn the first is shown.
+func (m *mp4) readRun(b box, each uint64) (count, length uint64, late int64) {
 	head := m.bytes(b.from, min(b.to, b.from+8))
 	if len(head) < 8 {
-		return 0, 0
+		return 0, 0, 0
 	}
 	flags, samples := binary.BigEndian.Uint32(head), uint64(binary.BigEndian.Uint32(head[4:]))
-	if flags&0x100 == 0 {
-		return samples, samples * each
-	}
 	at := b.from + 8
 	for _, field := range []uint32{0x1, 0x4} {
 		if flags&field != 0 {
@@ -146,18 +158,24 @@ func (m *mp4) readRun(b box, each uint64) (count, length uint64) {
 			row += 4
 		}
 	}
+	if p := m.bytes(at, min(b.to, at+int64(row))); flags&0x800 != 0 && len(p) == row {
+		late = int64(int32(binary.BigEndian.Uint32(p[row-4:]))) // unsigned in version 0, which is never this large
+	}
+	if flags&0x100 == 0 {
+		return samples, samples * each, late
+	}
 	for p := m.bytes(at, b.to); len(p) >= row && count < samples; p, count = p[row:], count+1 {
 		length += uint64(binary.BigEndian.Uint32(p))
 	}
-	return count, length
+	return count, length, late
 }
 
 // measureFragments takes the length of the movie from the end of its last
-// fragment, and the rate of a video track from all of its fragments. The order
-// of the map does not show: the longest wins and each track has its own entry.
+// fragment, and the rate of a video track from all of its fragments.
 func (m *mp4) measureFragments() {
-	for _, t := range m.fragments {
-		m.facts.Duration = max(m.facts.Duration, scaled(t.end, 1, t.timescale))
+	for _, id := range slices.Sorted(maps.Keys(m.fragments)) {
+		t := m.fragments[id]
+		m.facts.last(exact(t.end, t.timescale))
 		if !t.known || t.track >= len(m.facts.Tracks) || t.samples == 0 || t.samples >= 1<<32 {
 			continue
 		}

@@ -177,11 +177,12 @@ func (m *mp4) readItem(item box, keys []string) {
 }
 
 // created takes a time with an offset, "2026-11-25T13:45:30+0530", ahead of the
-// movie header's, which has none.
+// movie header's, which has none. The offset often lacks its colon, which RFC 3339
+// asks for.
 func (m *mp4) created(value string) {
 	for _, layout := range []string{time.RFC3339, "2006-01-02T15:04:05-0700"} {
 		if t, err := time.Parse(layout, value); err == nil {
-			m.facts.Created, m.dated = t.Format(time.RFC3339), true
+			m.facts.Created, m.facts.CreatedIn, m.dated = t.Format(time.RFC3339), "creationdate", true
 			return
 		}
 	}

@@ -32,6 +32,9 @@ func TestMovieHeader(t *testing.T) {
 		{"unknown length", head0(created, 1000, 1<<32-1), 0, "2026-03-01T09:14:32Z"},
 		{"unknown length, version 1", head1(created, 1000, 1<<64-1), 0, "2026-03-01T09:14:32Z"},
 		{"no timescale", head0(created, 0, 2000), 0, "2026-03-01T09:14:32Z"},
+		{"a creation time counted from 1970", head0(created-2082844800, 1000, 2000), 2 * time.Second, "2026-03-01T09:14:32Z"},
+		{"the last second before 1970", head0(2082844799, 1000, 2000), 2 * time.Second, "2036-01-01T23:59:59Z"}, // read as counted from 1970
+		{"the first second of 1970", head0(2082844800, 1000, 2000), 2 * time.Second, "1970-01-01T00:00:00Z"},
 		// the last second a version 0 header holds; computed in captions-chapters 5.4
 		{"last second of 32 bits", head0(1<<32-1, 1000, 0), 0, "2040-02-06T06:28:15Z"},
 	} {

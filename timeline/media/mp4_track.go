@@ -5,17 +5,28 @@ import (
 	"strings"
 )
 
+// mp4Track is what is read of a track before the movie's header need be known.
+type mp4Track struct {
+	id        uint32
+	timescale uint64
+	length    uint64 // of its media, in its own units
+	first     int64  // when its first sample is shown, in its own units of media
+	edits     []edit
+	code      codeEntry
+}
+
 // readTrack reads a trak box into a Track and its own tags.
 func (m *mp4) readTrack(trak box) {
-	t := Track{Kind: "other"}
-	var id uint32
+	t, p := Track{Kind: "other"}, mp4Track{}
 	m.walk(trak.from, trak.to, false, func(b box) {
 		switch b.kind {
 		case "tkhd":
-			id = m.readTrackID(b)
+			p.id = m.readTrackID(b)
+		case "edts":
+			m.readEdits(b, &p)
 		case "mdia":
-			if timescale := m.readMedia(b, &t); id != 0 {
-				m.fragmented(id).of(len(m.facts.Tracks), timescale)
+			if m.readMedia(b, &t, &p); p.id != 0 {
+				m.fragmented(p.id).of(len(m.facts.Tracks), p.timescale)
 			}
 		case "udta":
 			m.readUserData(b)
@@ -28,16 +39,17 @@ func (m *mp4) readTrack(trak box) {
 	}
 	if m.room(len(m.facts.Tracks), "tracks") {
 		m.facts.Tracks = append(m.facts.Tracks, t)
+		m.tracks = append(m.tracks, p)
 	}
 }
 
-// readMedia reads mdia and returns the units a second that the track counts in.
-func (m *mp4) readMedia(mdia box, t *Track) (timescale uint64) {
+// readMedia reads mdia.
+func (m *mp4) readMedia(mdia box, t *Track, p *mp4Track) {
 	m.walk(mdia.from, mdia.to, false, func(b box) {
 		switch b.kind {
 		case "mdhd":
 			if h, ok := m.readHeader(b); ok {
-				timescale = h.timescale
+				p.timescale, p.length = h.timescale, h.duration
 				if len(h.rest) >= 2 && t.Language == "" {
 					t.Language = language(binary.BigEndian.Uint16(h.rest))
 				}
@@ -51,12 +63,11 @@ func (m *mp4) readMedia(mdia box, t *Track) (timescale uint64) {
 		case "minf":
 			m.walk(b.from, b.to, false, func(b box) {
 				if b.kind == "stbl" {
-					m.readSampleTable(b, timescale, t)
+					m.readSampleTable(b, t, p)
 				}
 			})
 		}
 	})
-	return timescale
 }
 
 // readHandler reads what kind of track it is and its name: in MP4 a text that a
@@ -84,17 +95,36 @@ func (m *mp4) readHandler(b box, t *Track) {
 	}
 }
 
-func (m *mp4) readSampleTable(stbl box, timescale uint64, t *Track) {
+func (m *mp4) readSampleTable(stbl box, t *Track, p *mp4Track) {
 	m.walk(stbl.from, stbl.to, false, func(b box) {
 		switch b.kind {
 		case "stsd":
-			if p := m.bytes(b.from, min(b.to, b.from+16)); len(p) == 16 {
-				t.Codec = strings.TrimSpace(boxName(string(p[12:16])))
+			if head := m.bytes(b.from, min(b.to, b.from+16)); len(head) == 16 {
+				t.Codec = strings.TrimSpace(boxName(string(head[12:16])))
+			}
+			if t.Codec == "tmcd" {
+				m.readCodeEntry(b, p)
 			}
 		case "stts":
 			num, den := m.sampleTimes(b)
-			if timescale > 0 && num < 1<<32 {
-				t.Rate = rate(num*timescale, den)
+			if p.timescale > 0 && num < 1<<32 {
+				t.Rate = rate(num*p.timescale, den)
+			}
+		case "ctts":
+			// the offset of the first sample is enough; version 1 may be below zero
+			if head := m.bytes(b.from, min(b.to, b.from+16)); len(head) == 16 && binary.BigEndian.Uint32(head[4:]) > 0 {
+				p.first = int64(binary.BigEndian.Uint32(head[12:]))
+				if head[0] == 1 {
+					p.first = int64(int32(binary.BigEndian.Uint32(head[12:])))
+				}
+			}
+		case "stco":
+			if head := m.bytes(b.from, min(b.to, b.from+12)); len(head) == 12 && binary.BigEndian.Uint32(head[4:]) > 0 {
+				p.code.at = int64(binary.BigEndian.Uint32(head[8:]))
+			}
+		case "co64":
+			if head := m.bytes(b.from, min(b.to, b.from+16)); len(head) == 16 && binary.BigEndian.Uint32(head[4:]) > 0 {
+				p.code.at = int64(binary.BigEndian.Uint64(head[8:])) // one past the end is read as nothing
 			}
 		}
 	})

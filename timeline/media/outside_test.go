@@ -44,6 +44,9 @@ type probed struct {
 		Type     string `json:"codec_type"`
 		Rate     string `json:"avg_frame_rate"`
 		Duration string
+		Starts   string            `json:"start_time"`
+		Units    int64             `json:"duration_ts"`
+		Base     string            `json:"time_base"`
 		Tags     map[string]string `json:"tags"`
 	}
 	Chapters []struct {
@@ -68,6 +71,13 @@ func TestFactsAgreeWithFFprobe(t *testing.T) {
 		{"plain.mov", "60000/1001", []string{"-metadata", "make=Maker", "-metadata", "model=M 1"}},
 		{"plain.mkv", "30000/1001", []string{"-metadata", "reviewer=R1"}},
 		{"live.mkv", "50", []string{"-live", "1", "-cluster_time_limit", "500"}},
+		{"coded.mov", "30000/1001", []string{"-timecode", "01:00:00;00"}},
+		{"coded.mp4", "25", []string{"-timecode", "23:59:58:12"}},
+		{"coded.mkv", "30000/1001", []string{"-timecode", "00:59:59;28"}},
+		{"late.mkv", "25", []string{"-output_ts_offset", "1.4"}},
+		{"late.mp4", "25", []string{"-output_ts_offset", "1.4", "-c:v", "libx264", "-bf", "2"}},
+		{"late.mov", "25", []string{"-output_ts_offset", "1.4"}},
+		{"reordered.mp4", "30000/1001", []string{"-c:v", "libx264", "-bf", "2"}},
 		{"plain.webm", "24", []string{"-c:v", "libvpx", "-c:a", "libopus"}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
@@ -112,23 +122,33 @@ func TestFactsAgreeWithFFprobe(t *testing.T) {
 
 func compare(t *testing.T, got media.Facts, want probed) {
 	t.Helper()
-	// the file's length is that of its longest track; ffprobe prints none for a
-	// live file, and adds the delay of reordered frames for one in fragments
-	length := ""
-	for _, s := range want.Streams {
-		if s.Type != "data" {
-			length = max(length, s.Duration) // all of one digit before the point
-		}
-	}
-	if length == "" {
-		length = want.Format.Duration
-	}
+	// the file's length is that of the track that ends last; ffprobe prints none for
+	// a live file, and adds the delay of reordered frames for one in fragments
 	ms := int64(0)
-	if length != "" {
-		ms = seconds(t, length)
+	for _, s := range want.Streams {
+		if s.Type == "data" || s.Duration == "" {
+			continue
+		}
+		end := seconds(t, s.Duration)
+		if starts := seconds(t, s.Starts); starts >= 1000 { // a file that begins late, not a track that does
+			end += starts
+		}
+		ms = max(ms, end)
+	}
+	if ms == 0 && want.Format.Duration != "" {
+		ms = seconds(t, want.Format.Duration)
 	}
 	if got.Duration.Round(time.Millisecond).Milliseconds() != ms {
-		t.Errorf("duration = %v, ffprobe has %q s", got.Duration, length)
+		t.Errorf("duration = %v, ffprobe has %d ms", got.Duration, ms)
+	}
+	code := want.Format.Tags["timecode"] + want.Format.Tags["TIMECODE"]
+	for _, s := range want.Streams {
+		if code == "" {
+			code = s.Tags["timecode"] + s.Tags["TIMECODE"]
+		}
+	}
+	if code != got.Start.Text || code != "" && got.Start.Rate.CodeText(got.Start.Frame) != code {
+		t.Errorf("timecode = %+v, ffprobe has %q", got.Start, code)
 	}
 	// ffprobe prints the creation time among the tags, with six decimals
 	if stated := want.Format.Tags["creation_time"]; strings.Replace(stated, ".000000Z", "Z", 1) != got.Created {
@@ -158,6 +178,9 @@ func compare(t *testing.T, got media.Facts, want probed) {
 			language = ""
 		}
 		tracks = append(tracks, strings.TrimSuffix(fmt.Sprintf("%s %s %s", s.Type, language, s.Rate), "0/0"))
+		if s.Type == "video" {
+			checkPicture(t, got, s.Starts, s.Units, s.Base)
+		}
 	}
 	for _, c := range want.Chapters {
 		chapters = append(chapters, fmt.Sprintf("%d %s", seconds(t, c.Start), c.Tags.Title))
@@ -168,7 +191,7 @@ func compare(t *testing.T, got media.Facts, want probed) {
 		if !tr.Rate.IsZero() {
 			rate = fmt.Sprintf("%d/%d", tr.Rate.Num, tr.Rate.Den)
 		}
-		if tr.Kind != "text" {
+		if tr.Kind != "text" && tr.Codec != "tmcd" {
 			language := tr.Language
 			if got.Container == "matroska" && language == "eng" {
 				language = "" // ffprobe does not print the default
@@ -184,6 +207,29 @@ func compare(t *testing.T, got media.Facts, want probed) {
 	}
 	if diff := cmp.Diff(chapters, gotChapters); diff != "" {
 		t.Errorf("chapters (-ffprobe +ours):\n%s", diff)
+	}
+}
+
+// checkPicture compares when the picture begins and, where ffprobe has it in units,
+// how long it is shown.
+func checkPicture(t *testing.T, got media.Facts, starts string, units int64, base string) {
+	t.Helper()
+	var first media.Track
+	for _, tr := range got.Tracks {
+		if tr.Kind == "video" {
+			first = tr
+			break
+		}
+	}
+	if ms := first.Starts.Round(time.Millisecond).Milliseconds(); ms != seconds(t, starts) {
+		t.Errorf("the picture begins at %v, ffprobe has %s s", first.Starts, starts)
+	}
+	if units == 0 {
+		return
+	}
+	den, ok := strings.CutPrefix(base, "1/")
+	if n, err := strconv.ParseInt(den, 10, 64); !ok || err != nil || first.Exact.Num*n != units*first.Exact.Den {
+		t.Errorf("the picture lasts %v, ffprobe has %d units of %s", first.Exact, units, base)
 	}
 }
 

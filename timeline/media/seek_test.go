@@ -10,37 +10,59 @@ import (
 	"sideport/timeline/media"
 )
 
-// The picture and sound of a 2 GiB recording are stepped over: the bytes read
-// are counted, since a time would say more of the machine.
-func TestReadSeeksOverTwoGiB(t *testing.T) {
-	const gap = 2 << 30
-	moov := box("moov", box("mvhd", head0(created, 1000, 2002)))
+// sparse is a recording of 2 GiB of nothing between its head and its tail.
+type sparse struct {
+	name       string
+	head, tail []byte
+}
+
+const gap = 2 << 30
+
+func sparseFiles() []sparse {
+	start := uint32(len(ftyp) + 24) // of the first sample, behind the head of mdat
+	moov := box("moov", box("mvhd", head0(created, 1000, 2002)), edited(elst0(2002, 1024)), codeTrack(0, 25, 1, 25, start))
 	segment := info(2002)
-	for _, tt := range []struct {
-		name       string
-		head, tail []byte
-	}{
+	webm := el(0x1A45DFA3, el(0x4282, []byte("webm")))
+	tracks := el(0x1654AE6B, el(0xAE, el(0xD7, []byte{1}), el(0x83, []byte{1})))
+	block := []byte{0x81, 0, 33, 0x80}
+	return []sparse{
 		{"mp4 with a 64-bit size", bytes.Join([][]byte{ftyp, be32(1), []byte("mdat"), be64(gap + 16)}, nil), moov},
 		{"mp4 to the end of the file", bytes.Join([][]byte{ftyp, moov, be32(0), []byte("mdat")}, nil), nil},
 		{"matroska", bytes.Join([][]byte{ebml, open(0x18538067, unknownSize), open(0x1F43B675, 0x01<<56|gap)}, nil), segment},
 		{"matroska without sizes", bytes.Join([][]byte{ebml, open(0x18538067, unknownSize), open(0x1F43B675, unknownSize), open(0xA3, 0x01<<56|gap)}, nil), segment},
-	} {
+		{"webm", bytes.Join([][]byte{webm, open(0x18538067, unknownSize), segment, tracks,
+			open(0x1F43B675, 0x01<<56|uint64(gap+10+len(block))), open(0xA3, 0x01<<56|uint64(gap+len(block))), block}, nil), nil},
+	}
+}
+
+// file writes the recording with a hole in it; where the disk has no holes the test
+// is skipped.
+func (s sparse) file(tb testing.TB) (f *os.File, size int64) {
+	tb.Helper()
+	f, err := os.Create(filepath.Join(tb.TempDir(), "recording"))
+	if err != nil {
+		tb.Fatal(err)
+	}
+	tb.Cleanup(func() { _ = f.Close() })
+	size = int64(len(s.head)) + gap + int64(len(s.tail))
+	if err := f.Truncate(size); err != nil {
+		tb.Skipf("no sparse file of %d bytes here: %v", size, err)
+	}
+	if _, err := f.WriteAt(s.head, 0); err != nil {
+		tb.Fatal(err)
+	}
+	if _, err := f.WriteAt(s.tail, size-int64(len(s.tail))); err != nil {
+		tb.Fatal(err)
+	}
+	return f, size
+}
+
+// The picture and sound of a 2 GiB recording are stepped over: the bytes read
+// are counted, since a time would say more of the machine.
+func TestReadSeeksOverTwoGiB(t *testing.T) {
+	for _, tt := range sparseFiles() {
 		t.Run(tt.name, func(t *testing.T) {
-			f, err := os.Create(filepath.Join(t.TempDir(), "recording"))
-			if err != nil {
-				t.Fatal(err)
-			}
-			defer f.Close()
-			size := int64(len(tt.head)) + gap + int64(len(tt.tail))
-			if err := f.Truncate(size); err != nil {
-				t.Skipf("no sparse file of %d bytes here: %v", size, err)
-			}
-			if _, err := f.WriteAt(tt.head, 0); err != nil {
-				t.Fatal(err)
-			}
-			if _, err := f.WriteAt(tt.tail, size-int64(len(tt.tail))); err != nil {
-				t.Fatal(err)
-			}
+			f, size := tt.file(t)
 			c := &counting{r: f}
 			got, err := media.Read(c, size)
 			if err != nil || got.Duration != 2002*time.Millisecond {
@@ -49,6 +71,22 @@ func TestReadSeeksOverTwoGiB(t *testing.T) {
 			if c.bytes > 4096 || c.calls > 100 {
 				t.Errorf("Read took %d bytes in %d reads of a %d-byte file, want at most 4096 in 100", c.bytes, c.calls, size)
 			}
+		})
+	}
+}
+
+func BenchmarkReadTwoGiB(b *testing.B) {
+	for _, tt := range sparseFiles() {
+		b.Run(tt.name, func(b *testing.B) {
+			f, size := tt.file(b)
+			c := &counting{r: f}
+			for b.Loop() {
+				if _, err := media.Read(c, size); err != nil {
+					b.Fatal(err)
+				}
+			}
+			b.ReportMetric(float64(c.bytes)/float64(b.N), "read-B/op")
+			b.ReportMetric(float64(c.calls)/float64(b.N), "reads/op")
 		})
 	}
 }
