@@ -18,7 +18,10 @@
 //	Track.Rate     frames a second as an exact fraction; zero is unknown
 //	Chapter times  time.Duration from the start of the video
 //
-// Read [Read] and [Facts] first.
+// [Join] puts the files of one recording in order and says where each begins. It
+// takes their facts and reads nothing.
+//
+// Read [Read] and [Join] first.
 //
 // Sources: ISO/IEC 14496-12 for boxes, mvhd, mdhd, hdlr, elst, stts and ctts; the
 // QuickTime File Format text for udta, keys, tmcd and the epoch of 1904; libavformat/mov.c of

@@ -42,12 +42,8 @@ func (f *Facts) last(e Exact) {
 // states a length, else the whole file. Sound often runs on for a few hundredths
 // of a second, which would open a gap at every joint of a recording in parts.
 func (f Facts) Picture() Exact {
-	for _, t := range f.Tracks {
-		if t.Kind == "video" && !t.Exact.IsZero() {
-			return t.Exact
-		}
-	}
-	return f.Exact
+	_, length := pictureOf(f)
+	return length
 }
 
 // Rate is the frame rate of the first video track that states one, or the zero

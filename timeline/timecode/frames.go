@@ -84,9 +84,9 @@ func (r Rate) CodeText(frame int64) string {
 	return fmt.Sprintf("%02d:%02d:%02d%s%02d", h, m, s, mark, f)
 }
 
-// FramesPerDay is how many frames r's timecode counts before it starts again: a
-// day, or at 29.97 the nominal day that drop-frame counting brings near it. r must be
-// known.
+// FramesPerDay is how many frames pass until the timecode shows the same code again:
+// 24 hours of codes, which last 86 486.4 s at 29.97 and 86 399.9136 s counted
+// drop-frame. r must be known.
 func (r Rate) FramesPerDay() int64 {
 	day := 86400 * r.nominal()
 	if r.Drop {
