@@ -21,6 +21,7 @@ type Material struct {
 	CaseFile   *source.Source
 	Sources    []*source.Source // every text read, case.yaml first
 	Stamps     []timeline.Stamp // of all recording lists, in file order
+	Parts      []RecordingPart  // as recording.files, in file order
 	Chapters   []timeline.Chapter
 	Cues       []timeline.Cue      // the narration, on its own clock
 	plain      func(string) string // a cue without its format's markup
@@ -33,6 +34,7 @@ type Material struct {
 	EditList   bool                // an edit list is there
 	Edit       *timeline.Edit      // what it says, or nil when nothing could be read
 	Findings   []source.Finding
+	lists      []stampList // which stamps come from which list, in file order
 }
 
 // Case is one operation, resolved: what the exporters draw from.

@@ -17,6 +17,7 @@ type recordingClock struct {
 	reader timecode.Clock
 	known  bool // anything at all was said by this clock
 	silent bool // no time can be read, and that has been said
+	files  recordingFiles
 	// recording.part, from recording zero; nil for an end that is not stated.
 	partStart, partEnd *time.Duration
 }
@@ -26,6 +27,8 @@ type stampTime struct {
 	timeline.Stamp
 	at     time.Duration  // from recording zero
 	length *time.Duration // to the end it states, or nil
+	list   stampList      // which list it stands in
+	shift  time.Duration  // from that list's zero to the clock's
 }
 
 // readClock decides which kind of clock the case's times were read from, where
@@ -58,13 +61,14 @@ func readClock(m *Material, report source.Report) (recordingClock, []stampTime) 
 		report(source.Finding{
 			Pos: slices.Concat(places, []source.Pos{keys.Clock.Pos})[0], Severity: source.Error, Rule: "time/no-rate",
 			Message: "these times count frames, and recording.rate does not say how many make a second",
-			Hint:    "recording: {clock: timecode, rate: 25} in case.yaml",
+			Hint:    rateHint(m.Parts),
 		})
 	}
 	if c.silent {
 		c.known = false
 		return c, nil
 	}
+	c.files = joinFiles(m, c.reader, report)
 	return c, c.readStamps(m, report)
 }
 
@@ -139,20 +143,30 @@ func (f *File) times() []Text {
 	return out
 }
 
-// starts is recording.starts on the clock's own scale.
-func (c *recordingClock) starts(keys Recording, report source.Report) (time.Duration, bool) {
-	if !keys.Starts.Set {
-		return 0, false
-	}
-	r, err := timecode.ParseReading(keys.Starts.Value)
-	if err == nil {
-		var at time.Duration
-		if at, err = c.reader.Time(r); err == nil {
-			return at, true
+// zero is what the clock said at recording zero, on its own scale, and who says so:
+// recording.starts, or a start that case.yaml gives for a file of the recording, or
+// nobody.
+func (c *recordingClock) zero(m *Material, report source.Report) (at time.Duration, from string) {
+	file, accepted := c.files.zero(c, m)
+	keys := m.File.Recording
+	if keys.Starts.Set {
+		r, err := timecode.ParseReading(keys.Starts.Value)
+		if err == nil {
+			at, err = c.reader.Time(r)
 		}
+		if err == nil {
+			c.files.against(m, at, file, accepted, report)
+			return at, "stated"
+		}
+		fault(keys.Starts, report, "read/bad-time", "recording.starts: %v", err)
 	}
-	fault(keys.Starts, report, "read/bad-time", "recording.starts: %v", err)
-	return 0, false
+	if accepted {
+		return file, "file"
+	}
+	if c.Kind == timecode.Wall {
+		c.files.proposeStart(m, report)
+	}
+	return 0, ""
 }
 
 // half is half the unit that a reading is written to, and 0 where that is a second

@@ -13,34 +13,24 @@ import (
 
 // readStamps reads the stamps in list order, lets midnight pass, leaves out what
 // lies outside recording.part and fixes the recording's zero: what the case file
-// states, else the clock's own zero for elapsed time, else the first time there is.
+// states, else the accepted start of the recording's first file, else the clock's own
+// zero for elapsed time, else the first time there is.
 func (c *recordingClock) readStamps(m *Material, report source.Report) []stampTime {
-	var stamps []stampTime
 	var times []time.Duration
-	starts, stated := c.starts(m.File.Recording, report)
-	if stated {
+	starts, from := c.zero(m, report)
+	if from != "" {
 		times = append(times, starts)
 	}
-	var bad []source.Finding // one a message, the other places beside it
-	for _, s := range m.Stamps {
-		at, err := c.reader.Time(s.At)
-		if err != nil {
-			bad = gather(bad, source.Finding{Pos: s.Pos, Severity: source.Error, Rule: "read/bad-time", Message: err.Error()})
-			continue
-		}
-		times = append(times, at)
-		stamps = append(stamps, stampTime{Stamp: s})
-	}
-	for _, f := range bad {
-		report(f)
-	}
+	stamps, read := c.listTimes(m, starts, report)
+	times = append(times, read...)
 	rolled, outOfOrder := c.reader.Roll(times)
 	first := len(times) - len(stamps) // 1 when the start was stated
 	late := map[int]bool{}            // the stamps out of order
 	for i := range stamps {
 		stamps[i].at = rolled[first+i]
-		stamps[i].length = c.length(stamps[i].Stamp, times[first+i])
-		late[i] = i > 0 && slices.Contains(outOfOrder, first+i) // before the stated start is another finding
+		stamps[i].length = c.length(stamps[i].Stamp, times[first+i]-stamps[i].shift)
+		// before the stated start is another finding, and a list that begins again too
+		late[i] = i > 0 && slices.Contains(outOfOrder, first+i) && !(c.Kind == timecode.Elapsed && stamps[i].list != stamps[i-1].list)
 	}
 	if len(rolled) > 0 { // the scale on which part is read: what follows sets the zero
 		c.Offset = slices.Min(rolled)
@@ -48,8 +38,8 @@ func (c *recordingClock) readStamps(m *Material, report source.Report) []stampTi
 	inside := c.part(m.File.Recording.Part, report)
 	scale := c.Offset
 	switch {
-	case stated:
-		c.Zero, c.Offset = "stated", rolled[0]
+	case from != "":
+		c.Zero, c.Offset = from, rolled[0]
 	case c.Kind == timecode.Elapsed:
 		c.Offset = 0
 	default:
@@ -63,6 +53,41 @@ func (c *recordingClock) readStamps(m *Material, report source.Report) []stampTi
 	return c.keep(stamps, late, scale, inside, m.File.Recording.Part, report)
 }
 
+// listTimes are the stamps whose time can be read, in the order of the recording's
+// files, and their times on the clock's own scale, on which the recording starts at
+// starts. A list of elapsed time that was jotted in one file counts from that file's
+// start.
+func (c *recordingClock) listTimes(m *Material, starts time.Duration, report source.Report) (stamps []stampTime, times []time.Duration) {
+	var bad []source.Finding // one a message, the other places beside it
+	for _, list := range c.files.ordered(m) {
+		shift := time.Duration(0)
+		if c.Kind == timecode.Elapsed && list.part != noPart {
+			offset, known := c.files.offset(list.part)
+			if !known {
+				c.files.lost(m, list, report)
+				continue
+			}
+			shift = starts + offset
+		}
+		for _, s := range m.Stamps[list.from:list.to] {
+			at, err := c.reader.Time(s.At)
+			if err != nil {
+				bad = gather(bad, source.Finding{Pos: s.Pos, Severity: source.Error, Rule: "read/bad-time", Message: err.Error()})
+				continue
+			}
+			times = append(times, at+shift)
+			stamps = append(stamps, stampTime{Stamp: s, list: list, shift: shift})
+		}
+	}
+	for _, f := range bad {
+		report(f)
+	}
+	if c.Kind == timecode.Elapsed {
+		begunAgain(stamps, times, report)
+	}
+	return stamps, times
+}
+
 // keep counts the stamps of the part from recording zero and says what is odd
 // about them.
 func (c *recordingClock) keep(stamps []stampTime, late map[int]bool, scale time.Duration, inside func(time.Duration) bool, part Part, report source.Report) []stampTime {
@@ -73,6 +98,7 @@ func (c *recordingClock) keep(stamps []stampTime, late map[int]bool, scale time.
 		}
 		s.at -= c.Offset
 		c.check(s, late[i], report)
+		c.files.checkStamp(c, s, report)
 		if s.length != nil && *s.length < 0 {
 			s.length = nil
 		}

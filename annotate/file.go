@@ -63,13 +63,26 @@ type Files struct {
 // Recording says how the recording's clock is read. Date, Starts and Zone are
 // read and never exported.
 type Recording struct {
-	Clock  Text `yaml:"clock,omitempty" jsonschema:"enum=elapsed,enum=wall,enum=timecode"`
-	Rate   Text `yaml:"rate,omitempty" jsonschema:"description=frames a second; asked for by clock: timecode"`
-	Date   Text `yaml:"date,omitempty"`
-	Starts Text `yaml:"starts,omitempty" jsonschema:"description=what the clock said at recording zero"`
-	Zone   Text `yaml:"zone,omitempty"`
-	Part   Part `yaml:"part,omitempty"`
+	Clock  Text            `yaml:"clock,omitempty" jsonschema:"enum=elapsed,enum=wall,enum=timecode"`
+	Rate   Text            `yaml:"rate,omitempty" jsonschema:"description=frames a second; asked for by clock: timecode"`
+	Date   Text            `yaml:"date,omitempty"`
+	Starts Text            `yaml:"starts,omitempty" jsonschema:"description=what the clock said at recording zero"`
+	Zone   Text            `yaml:"zone,omitempty"`
+	Part   Part            `yaml:"part,omitempty"`
+	Files  []RecordingFile `yaml:"files,omitempty" jsonschema:"description=the files of a recording kept in several"`
 }
+
+// RecordingFile is one file of the recording. Nothing of it is exported, and only
+// its length, its start and its frame rate are looked at.
+type RecordingFile struct {
+	Video  Text `yaml:"video,omitempty" jsonschema:"description=the file as the recorder wrote it"`
+	Times  Text `yaml:"times,omitempty" jsonschema:"description=the list of times jotted while this file was recorded"`
+	Starts Text `yaml:"starts,omitempty" jsonschema:"description=what the clock said when this file began; goes before what the file says"`
+	pos    source.Pos
+}
+
+// SetPos remembers where the entry begins.
+func (r *RecordingFile) SetPos(p source.Pos) { r.pos = p }
 
 // Part limits which stamps are read into any output.
 type Part struct {

@@ -202,6 +202,10 @@ func stemWith(stem string, exts ...string) func(string, string) bool {
 }
 
 func (l *loader) recording() error {
+	ownTimes, err := l.parts()
+	if err != nil {
+		return err
+	}
 	var names []string
 	if keys := l.m.File.Files.Recording; len(keys) > 0 {
 		for _, key := range keys {
@@ -209,16 +213,14 @@ func (l *loader) recording() error {
 				names = append(names, name)
 			}
 		}
-	} else if name := l.pick("list of times", Text{}, stemWith("recording", "txt", "csv")); name != "" {
-		names = append(names, name)
+	} else if !ownTimes {
+		if name := l.pick("list of times", Text{}, stemWith("recording", "txt", "csv")); name != "" {
+			names = append(names, name)
+		}
 	}
 	for _, name := range names {
-		src, err := l.text(name)
-		if err != nil {
+		if err := l.stamps(name, noPart); err != nil {
 			return err
-		}
-		if r, ok := format.Find(format.Recording, src, "list of times", l.report); ok {
-			l.m.Stamps = append(l.m.Stamps, r.Stamps(src, l.report)...)
 		}
 	}
 	return nil
@@ -293,16 +295,7 @@ func (l *loader) video() error {
 		return nil
 	}
 	l.m.VideoFile = name
-	f, err := l.root.Open(filepath.FromSlash(name))
-	if err != nil {
-		return fmt.Errorf("opening %s: %w", name, err)
-	}
-	defer func() { _ = f.Close() }()
-	info, err := f.Stat()
-	if err != nil {
-		return fmt.Errorf("opening %s: %w", name, err)
-	}
-	facts, err := media.Read(f, info.Size())
+	facts, err := l.facts(name)
 	l.m.TagsUnread = err != nil
 	if errors.Is(err, media.ErrDamaged) {
 		l.report(source.Finding{
@@ -378,7 +371,10 @@ func LoadFiles(procedure, recording, chapters, cuts, rate string) (*Material, er
 		}
 		return nil
 	}
-	err := read(recording, format.Recording, func(r format.Reader, s *source.Source) { m.Stamps = r.Stamps(s, report) })
+	err := read(recording, format.Recording, func(r format.Reader, s *source.Source) {
+		m.Stamps = r.Stamps(s, report)
+		m.lists = []stampList{{part: noPart, to: len(m.Stamps)}}
+	})
 	if err != nil {
 		return nil, err
 	}

@@ -59,6 +59,9 @@ func Resolve(m *Material, table *ranges.Table) (c *Case, ok bool) {
 	r.length()
 	r.occurrence = r.occurrences()
 	r.layMap()
+	if end, ok := r.clock.files.end(); ok && r.recordingEnd == 0 {
+		r.recordingEnd = end
+	}
 	r.speech()
 	runs := r.addEntries(r.addTitles(r.runsFromMarks()))
 	c.Steps = r.finish(r.addSpoken(runs))

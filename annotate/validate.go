@@ -74,6 +74,11 @@ func checkEntries(f *File, report source.Report) {
 	for _, e := range f.Events {
 		need(e.pos, "event", e.Event)
 	}
+	for _, r := range f.Recording.Files {
+		if !r.Times.Set { // a list of times says that there is a file, which may not be at hand
+			need(r.pos, "video", r.Video)
+		}
+	}
 	for _, p := range f.Pins {
 		need(p.pos, "recording", p.Recording)
 		need(p.pos, "video", p.Video)
