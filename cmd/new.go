@@ -48,6 +48,7 @@ type start struct {
 	cuts                                string // the edit list
 	notes                               bool
 	unsure                              []string // in words
+	parts                               []partFile
 }
 
 func (a *app) newCase(dir, procedure string) error {
@@ -88,12 +89,13 @@ func look(dir string) (start, error) {
 	if err != nil {
 		return s, fmt.Errorf("looking at case folder: %w", err)
 	}
-	var videos, stamps, chapters, cues, cuts []string
+	var videos, stamps, chapters, cues, cuts, all []string
 	for _, e := range entries {
 		name, ext := e.Name(), strings.ToLower(filepath.Ext(e.Name()))
 		if e.IsDir() || strings.HasPrefix(name, ".") {
 			continue
 		}
+		all = append(all, name)
 		switch {
 		case videoExtensions[ext]:
 			videos = append(videos, name)
@@ -115,7 +117,10 @@ func look(dir string) (start, error) {
 			}
 		}
 	}
-	s.video = s.choose("video", videos)
+	s.video = s.choose("video", s.inParts(videos, all))
+	stamps = slices.DeleteFunc(stamps, func(name string) bool { // a list of one part is not that of the recording
+		return slices.ContainsFunc(s.parts, func(p partFile) bool { return p.times == name })
+	})
 	s.recording = s.choose("recording", stamps)
 	s.chapters = s.choose("chapters", chapters)
 	s.caption = s.choose("narration", cues)
@@ -263,6 +268,7 @@ func (s *start) files(line func(string, ...any)) {
 	default:
 		line("# video: {shows: recording}   # when the video was not edited; duration: \"4:05\" when its length is not found")
 	}
+	s.recordingFiles(line)
 	if s.caption != "" && !isDefault(s.caption, "narration") {
 		line("narration: {file: %q, language: en, clock: video}", s.caption)
 	}
@@ -283,7 +289,11 @@ func (s *start) tell(steps int) []string {
 		}
 	}
 	found("the video", s.video, "No video: the page will have figures and text only.")
-	found("the list of times", s.recording, "No list of times: write what the recording's clock says at each step into recording.txt, one a line, such as \"0:41 rhexis\".")
+	noList := "No list of times: write what the recording's clock says at each step into recording.txt, one a line, such as \"0:41 rhexis\"."
+	if slices.ContainsFunc(s.parts, func(p partFile) bool { return p.times != "" }) {
+		noList = "The lists of times of single parts are read when case.yaml names them."
+	}
+	found("the list of times", s.recording, noList)
 	if s.cuts == "" {
 		found("the chapters", s.chapters, "No chapters: without them, and unless the video was not edited, video times are unknown and no tracks can be made.")
 	} else {
@@ -297,6 +307,7 @@ func (s *start) tell(steps int) []string {
 	if !s.notes {
 		out = append(out, "No notes.md: teaching text of your own can go there.")
 	}
+	out = append(out, s.tellParts()...)
 	out = append(out, s.unsure...)
 	if steps > 0 {
 		out = append(out, fmt.Sprintf("Recognised steps, which stand in case.yaml: %d.", steps))
