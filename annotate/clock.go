@@ -18,6 +18,8 @@ type recordingClock struct {
 	known  bool // anything at all was said by this clock
 	silent bool // no time can be read, and that has been said
 	files  recordingFiles
+	// rateStated says that recording.rate goes before what a list says of its own.
+	rateStated bool
 	// recording.part, from recording zero; nil for an end that is not stated.
 	partStart, partEnd *time.Duration
 }
@@ -50,13 +52,28 @@ func readClock(m *Material, report source.Report) (recordingClock, []stampTime) 
 	}
 	c.reader = timecode.Clock{Kind: kind, ShortIsMinutes: kind == timecode.Wall && stated != timecode.Wall}
 	c.reader.FirstDay = firstDay(keys.Date, list, report)
+	c.rate(m, places, report)
+	if c.silent {
+		c.known = false
+		return c, nil
+	}
+	c.files = joinFiles(m, c.reader, report)
+	return c, c.readStamps(m, report)
+}
+
+// rate finds how many frames make a second: what recording.rate says, else what the
+// lists say of themselves. Frames without a rate are no times.
+func (c *recordingClock) rate(m *Material, places []source.Pos, report source.Report) {
+	keys := m.File.Recording
 	if keys.Rate.Set {
 		rate, err := timecode.ParseRate(keys.Rate.Value)
 		if err != nil {
 			fault(keys.Rate, report, "read/rate", "recording.rate: %v", err)
 		}
-		c.reader.Rate, c.silent = rate, kind == timecode.Timecode && rate.IsZero()
-	} else if kind == timecode.Timecode {
+		c.reader.Rate, c.silent = rate, c.Kind == timecode.Timecode && rate.IsZero()
+		c.rateStated = !rate.IsZero()
+		c.otherRate(m, report)
+	} else if c.reader.Rate = listRate(m); c.Kind == timecode.Timecode && c.reader.Rate.IsZero() {
 		c.silent = true
 		report(source.Finding{
 			Pos: slices.Concat(places, []source.Pos{keys.Clock.Pos})[0], Severity: source.Error, Rule: "time/no-rate",
@@ -64,12 +81,40 @@ func readClock(m *Material, report source.Report) (recordingClock, []stampTime) 
 			Hint:    rateHint(m.Parts),
 		})
 	}
-	if c.silent {
-		c.known = false
-		return c, nil
+}
+
+// listRate is the rate that the lists of times state for themselves, or zero.
+func listRate(m *Material) timecode.Rate {
+	for _, s := range m.Stamps {
+		if !s.Rate.IsZero() {
+			return s.Rate
+		}
 	}
-	c.files = joinFiles(m, c.reader, report)
-	return c, c.readStamps(m, report)
+	return timecode.Rate{}
+}
+
+// otherRate says once when a list states another rate than recording.rate, for
+// times that count frames.
+func (c *recordingClock) otherRate(m *Material, report source.Report) {
+	for _, s := range m.Stamps {
+		if c.rateStated && len(s.At.Fields) == 4 && !s.Rate.IsZero() && s.Rate.Num*c.reader.Rate.Den != c.reader.Rate.Num*s.Rate.Den {
+			report(source.Finding{
+				Pos: s.Pos, Severity: source.Caution, Rule: "read/rate",
+				Message: fmt.Sprintf("this list counts frames at %s a second, and recording.rate says %s; recording.rate counts", s.Rate, c.reader.Rate),
+			})
+			return
+		}
+	}
+}
+
+// read is what a time of a stamp amounts to, at the rate its list states where
+// case.yaml states none.
+func (c *recordingClock) read(s timeline.Stamp, r timecode.Reading) (time.Duration, error) {
+	reader := c.reader
+	if !c.rateStated && !s.Rate.IsZero() {
+		reader.Rate = s.Rate
+	}
+	return reader.Time(r)
 }
 
 // kindNames are the kinds of clock in words.

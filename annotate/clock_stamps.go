@@ -70,7 +70,7 @@ func (c *recordingClock) listTimes(m *Material, starts time.Duration, report sou
 			shift = starts + offset
 		}
 		for _, s := range m.Stamps[list.from:list.to] {
-			at, err := c.reader.Time(s.At)
+			at, err := c.read(s, s.At)
 			if err != nil {
 				bad = gather(bad, source.Finding{Pos: s.Pos, Severity: source.Error, Rule: "read/bad-time", Message: err.Error()})
 				continue
@@ -174,7 +174,7 @@ func (c *recordingClock) length(s timeline.Stamp, at time.Duration) *time.Durati
 	if s.End == nil {
 		return nil
 	}
-	end, err := c.reader.Time(*s.End)
+	end, err := c.read(s, *s.End)
 	if err != nil {
 		return nil
 	}
@@ -202,7 +202,7 @@ func (c *recordingClock) check(s stampTime, outOfOrder bool, report source.Repor
 	if s.End == nil {
 		return
 	}
-	if _, err := c.reader.Time(*s.End); err != nil {
+	if _, err := c.read(s.Stamp, *s.End); err != nil {
 		report(source.Finding{Pos: s.Pos, Severity: source.Error, Rule: "read/bad-time", Message: "the end of the stamp: " + err.Error()})
 	} else if s.length != nil && *s.length < 0 {
 		report(source.Finding{

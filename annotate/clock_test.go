@@ -72,6 +72,38 @@ func TestClock(t *testing.T) {
 	}
 }
 
+// The rate that a list of timecodes states for itself: frames counted by SMPTE ST
+// 12-1 as in the tests of timecode.
+func TestListStatesItsRate(t *testing.T) {
+	tests := []struct {
+		name, keys, list string
+		times            []string
+		found            []string
+	}{
+		{"its own", "", "start_tc,rate,label\n00:01:00;02,29.97 df,groove\n00:10:00;00,,rhexis\n", []string{"0", "539.9394"}, nil},
+		{"case.yaml goes before", "recording: {rate: 25}\n", "start_tc,rate,label\n00:01:00:00,30,groove\n00:01:00:20,30,rhexis\n", []string{"0", "0.8"},
+			[]string{"case/recording.csv:2:1: caution: this list counts frames at 30 a second, and recording.rate says 25; recording.rate counts [read/rate]"}},
+		{"one a row", "", "start_tc,rate,label\n00:01:00:00,25,groove\n00:01:00:15,30,rhexis\n", []string{"0", "0.5"},
+			[]string{"case/recording.csv:3:13: caution: this row counts frames at 30 a second and what stands above it at 25; each row is read at its own rate [read/rate]"}},
+		{"none", "", "start_tc,label\n00:01:00:00,groove\n", nil,
+			[]string{"case/recording.csv:2:1: error: these times count frames, and recording.rate does not say how many make a second [time/no-rate]"}},
+		{"frames", "", "start_frame,rate,label\n1800,29.97,groove\n", []string{"60.06"}, nil},
+		{"frames of no rate", "", "start_frame,label\n1800,groove\n", nil,
+			[]string{"case/recording.csv:2:1: error: these times count frames, and the file does not say how many make a second [time/no-rate]"}},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			c := resolve(t, map[string]string{"case.yaml": head + tt.keys, "recording.csv": tt.list})
+			if diff := cmp.Diff(tt.times, markTimes(c)); diff != "" {
+				t.Errorf("times (-want +got):\n%s", diff)
+			}
+			if diff := cmp.Diff(tt.found, faults(c.Findings)); diff != "" {
+				t.Errorf("findings (-want +got):\n%s", diff)
+			}
+		})
+	}
+}
+
 func TestClockChoiceIsANote(t *testing.T) {
 	c := resolve(t, map[string]string{"case.yaml": head, "recording.txt": "9:14:32 am rhexis\n"})
 	want := []string{"case/recording.txt: note: the times are read as time of day: a time has am or pm [time/clock]"}

@@ -18,6 +18,8 @@ type Stamp struct {
 	End  *timecode.Reading // the end, when the list states one
 	Text string
 	Pos  source.Pos // of the time
+	// Rate is what the list says of the rate its frames count at; zero for nothing.
+	Rate timecode.Rate
 	// TextPos is the place of the first character of Text.
 	TextPos source.Pos
 }

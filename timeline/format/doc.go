@@ -42,7 +42,10 @@
 //	read/no-time         error           a line or cell without a time that can be read; it is left out
 //	read/heading         note            a first line that holds no time at all
 //	read/no-column       error           a CSV header without a text column
-//	read/extra-column    caution         columns that no header names and that are not read
+//	read/extra-column    caution, note   columns that no header names and that are not read; times in several columns
+//	read/column-unit     caution         ends in a unit that cannot be told from that of the times; they are not read
+//	read/rate            error, caution  a CSV rate that timecode does not have, or a second one
+//	time/no-rate         error           CSV times in frames without a rate; they are left out
 //	read/bad-quote       error           a CSV quote that is never closed, or text behind a closing one
 //
 // Their messages quote no text of a list, since a line without a time may hold a

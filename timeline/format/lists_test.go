@@ -113,7 +113,11 @@ func showList(role format.Role, name string, raw []byte) string {
 			if s.End != nil {
 				end = s.End.Text
 			}
-			fmt.Fprintf(&b, "stamp %s %s %s | %s | %s\n", place(s.Pos), s.At, end, place(s.TextPos), s.Text)
+			rate := ""
+			if !s.Rate.IsZero() {
+				rate = " @ " + s.Rate.String()
+			}
+			fmt.Fprintf(&b, "stamp %s %s %s%s | %s | %s\n", place(s.Pos), s.At, end, rate, place(s.TextPos), s.Text)
 		}
 	}
 	if r.Chapters != nil {

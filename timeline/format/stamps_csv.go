@@ -3,9 +3,7 @@ package format
 import (
 	"bytes"
 	"fmt"
-	"slices"
 	"strings"
-	"time"
 
 	"sideport/timeline"
 	"sideport/timeline/source"
@@ -15,27 +13,12 @@ import (
 func csvStampsReader() Reader {
 	return Reader{
 		Name:       "stamps-csv",
-		Doc:        "list of times as comma- or semicolon-separated values with columns time, end and text",
+		Doc:        "list of times as comma- or semicolon-separated values with columns time, end and text, their units in their names, and a frame rate",
 		Extensions: []string{".csv", ".tsv"},
 		Roles:      []Role{Recording},
 		Sniff:      func(src *source.Source) bool { return sniffCSV(src) != nil },
 		Stamps:     readStampsCSV,
 	}
-}
-
-// The words a column goes by, in lower case. Common practice, no source.
-var (
-	timeWords = []string{"time", "start", "from", "begin", "at", "in", "timestamp", "start time"}
-	endWords  = []string{"end", "to", "until", "stop", "out", "end time"}
-	textWords = []string{"text", "note", "notes", "label", "event", "step", "title", "name", "comment", "remark", "description"}
-)
-
-// csvColumns says which columns hold what; -1 is none.
-type csvColumns struct {
-	comma           byte
-	header          bool
-	time, end, text int
-	inSeconds       bool // the time and end cells are plain numbers of seconds
 }
 
 // sniffCSV finds the separator and the columns from the first record, or nil
@@ -48,13 +31,17 @@ func sniffCSV(src *source.Source) *csvColumns {
 		if !ok || len(cells) < 2 {
 			continue
 		}
-		if c := headerColumns(cells); c.time >= 0 {
+		plain := func(c csvCell) bool {
+			_, _, err := cellTime(c, unitClock, timecode.Rate{})
+			return err == nil
+		}
+		if c := headerColumns(cells); c.time >= 0 && !plain(cells[0]) {
 			c.comma = comma
 			return &c
 		}
-		if _, _, err := cellTime(cells[0], false); err == nil {
-			c := csvColumns{comma: comma, time: 0, end: -1, text: 1}
-			if _, _, err := cellTime(cells[1], false); err == nil && len(cells) > 2 {
+		if plain(cells[0]) {
+			c := csvColumns{comma: comma, time: 0, end: -1, text: 1, rate: -1, unit: unitClock, endUnit: unitClock}
+			if len(cells) > 2 && plain(cells[1]) {
 				c.end, c.text = 1, 2
 			}
 			return &c
@@ -63,35 +50,13 @@ func sniffCSV(src *source.Source) *csvColumns {
 	return nil
 }
 
-// headerColumns reads the column names; time is -1 when the cells are no header.
-func headerColumns(cells []csvCell) csvColumns {
-	c := csvColumns{header: true, time: -1, end: -1, text: -1}
-	for i, cell := range cells {
-		name := strings.Join(strings.Fields(strings.ToLower(cell.text)), " ")
-		bare, seconds := name, false
-		for _, unit := range []string{"_s", " (s)", " [s]", " s"} {
-			if b, ok := strings.CutSuffix(name, unit); ok {
-				bare, seconds = b, true
-				break
-			}
-		}
-		switch {
-		case c.time < 0 && slices.Contains(timeWords, bare):
-			c.time, c.inSeconds = i, seconds
-		case c.end < 0 && slices.Contains(endWords, bare):
-			c.end = i
-		case c.text < 0 && slices.Contains(textWords, name):
-			c.text = i
-		}
-	}
-	return c
-}
-
 // readStampsCSV reads one stamp a record. The first record is a header when one
 // of its cells is a word for the time column; without a header the first two
 // columns are time and text, or the first three time, end and text when the
-// second cell of the first record is a time. Records that start with # are
-// passed over. A file whose lines start with times but have no columns is read as a
+// second cell of the first record is a time. The name of a column may end in the
+// unit of its cells: s, ms, frame, tc or utc. Frames count at the rate that a column,
+// the header or a remark states, and are not read without one. Records that start
+// with # are passed over but for such a rate. A file whose lines start with times but have no columns is read as a
 // plain list.
 func readStampsCSV(src *source.Source, report source.Report) []timeline.Stamp {
 	cols := sniffCSV(src)
@@ -104,12 +69,15 @@ func readStampsCSV(src *source.Source, report source.Report) []timeline.Stamp {
 		})
 		return readStamps(src, report)
 	default:
-		cols = &csvColumns{comma: ',', time: 0, end: -1, text: 1}
+		cols = &csvColumns{comma: ',', time: 0, end: -1, text: 1, rate: -1, unit: unitClock, endUnit: unitClock}
 		if text := src.Text(); bytes.Count(text, []byte(";")) > bytes.Count(text, []byte(",")) {
 			cols.comma = ';'
 		}
 	}
-	r := csvStamps{src: src, cols: *cols, report: report}
+	if rate, at := remarkedRate(src); at >= 0 && cols.stated.IsZero() {
+		cols.stated = rate
+	}
+	r := csvStamps{src: src, cols: *cols, report: report, rate: cols.stated}
 	s := newCSVScanner(src, cols.comma, report)
 	for {
 		cells, ok := s.next()
@@ -132,18 +100,34 @@ type csvStamps struct {
 	report source.Report
 	headed bool
 	extra  bool // the note on further columns is given
+	mixed  bool // the caution on a second rate is given
+	noRate bool // that frames cannot be counted is said
+	rate   timecode.Rate
 	stamps []timeline.Stamp
 }
 
 func (r *csvStamps) header(cells []csvCell) {
-	if r.cols.text >= 0 {
-		return
+	c := &r.cols
+	if c.text < 0 {
+		r.report(source.Finding{
+			Pos: r.src.Pos(cells[0].at), Severity: source.Error, Rule: "read/no-column",
+			Message: "the header names no column for the text; the stamps are read without one",
+			Hint:    "the text column is named " + strings.Join(textWords, ", "),
+		})
 	}
-	r.report(source.Finding{
-		Pos: r.src.Pos(cells[0].at), Severity: source.Error, Rule: "read/no-column",
-		Message: "the header names no column for the text; the stamps are read without one",
-		Hint:    "the text column is named " + strings.Join(textWords, ", "),
-	})
+	if c.several {
+		r.report(source.Finding{
+			Pos: r.src.Pos(cells[c.time].at), Severity: source.Note, Rule: "read/extra-column",
+			Message: "the header names several columns of times; this one is read, in " + unitNames[c.unit],
+		})
+	}
+	if c.end >= 0 && !c.fits() {
+		r.report(source.Finding{
+			Pos: r.src.Pos(cells[c.end].at), Severity: source.Caution, Rule: "read/column-unit",
+			Message: fmt.Sprintf("this column gives the ends in %s, and the times are in %s; the ends are not read", unitNames[c.endUnit], unitNames[c.unit]),
+		})
+		c.end = -1
+	}
 }
 
 func (r *csvStamps) row(cells []csvCell) {
@@ -152,13 +136,25 @@ func (r *csvStamps) row(cells []csvCell) {
 	if at.text == "" && text.text == "" && cellOf(cells, r.cols.end).text == "" {
 		return // a row of empty cells, as spreadsheets leave them
 	}
-	reading, end, err := cellTime(at, r.cols.inSeconds)
+	rate := r.rowRate(cells)
+	if rate.IsZero() && (r.cols.unit == unitFrames || r.cols.endUnit == unitFrames && r.cols.end >= 0) && !r.noRate {
+		r.noRate = true
+		r.report(source.Finding{
+			Pos: r.src.Pos(at.at), Severity: source.Error, Rule: "time/no-rate",
+			Message: "these times count frames, and the file does not say how many make a second",
+			Hint:    "a column rate, a header such as start_frame@25, or a line # rate: 25 states it",
+		})
+	}
+	if rate.IsZero() && r.cols.unit == unitFrames {
+		return
+	}
+	reading, end, err := cellTime(at, r.cols.unit, rate)
 	if err != nil {
 		reportNoTime(r.src.Pos(at.at), err, "cell", r.report)
 		return
 	}
-	if c := cellOf(cells, r.cols.end); c.text != "" {
-		e, _, err := cellTime(c, r.cols.inSeconds)
+	if c := cellOf(cells, r.cols.end); c.text != "" && (r.cols.endUnit != unitFrames || !rate.IsZero()) {
+		e, _, err := cellTime(c, r.cols.endUnit, rate)
 		if err != nil {
 			reportNoTime(r.src.Pos(c.at), err, "end cell", r.report)
 		} else {
@@ -168,7 +164,33 @@ func (r *csvStamps) row(cells []csvCell) {
 	if !r.cols.header && !r.extra {
 		r.noteExtra(cells)
 	}
-	r.stamps = append(r.stamps, stamp(r.src, reading, end, oneLine(text.text), at.at, text.at))
+	s := stamp(r.src, reading, end, oneLine(text.text), at.at, text.at)
+	s.Rate = rate
+	r.stamps = append(r.stamps, s)
+}
+
+// rowRate is the rate a row counts frames at: what its own cell says, else what the
+// rows above it or the header say.
+func (r *csvStamps) rowRate(cells []csvCell) timecode.Rate {
+	c := cellOf(cells, r.cols.rate)
+	if r.cols.rate < 0 || c.text == "" {
+		return r.rate
+	}
+	rate, err := readRate(c.text)
+	switch {
+	case err != nil:
+		r.report(source.Finding{Pos: r.src.Pos(c.at), Severity: source.Error, Rule: "read/rate", Message: err.Error()})
+		return r.rate
+	case r.rate.IsZero():
+		r.rate = rate
+	case rate != r.rate && !r.mixed:
+		r.mixed = true
+		r.report(source.Finding{
+			Pos: r.src.Pos(c.at), Severity: source.Caution, Rule: "read/rate",
+			Message: fmt.Sprintf("this row counts frames at %s a second and what stands above it at %s; each row is read at its own rate", rate, r.rate),
+		})
+	}
+	return rate
 }
 
 // noteExtra says once that a file without a header has columns that are not
@@ -186,31 +208,6 @@ func (r *csvStamps) noteExtra(cells []csvCell) {
 		})
 		return
 	}
-}
-
-// cellTime reads a cell that is one time or a span of two.
-func cellTime(c csvCell, inSeconds bool) (timecode.Reading, *timecode.Reading, error) {
-	if inSeconds {
-		return secondsReading(c.text)
-	}
-	at, end, rest, _, err := timecode.Cut(c.text)
-	if err == nil && rest != "" {
-		err = fmt.Errorf("the cell holds more than a time")
-	}
-	return at, end, err
-}
-
-// secondsReading is a number of seconds as a reading of minutes and seconds.
-func secondsReading(text string) (timecode.Reading, *timecode.Reading, error) {
-	d, err := timecode.ParseClockDuration(text)
-	if err != nil {
-		return timecode.Reading{}, nil, timecode.ErrNoTime
-	}
-	return timecode.Reading{
-		Text:   text,
-		Fields: []int{int(d / time.Minute), int(d % time.Minute / time.Second)},
-		Frac:   d % time.Second,
-	}, nil, nil
 }
 
 // oneLine joins the lines of a quoted cell.
