@@ -1,6 +1,7 @@
 package annotate
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"time"
@@ -41,7 +42,8 @@ func readClock(m *Material, report source.Report) (recordingClock, []stampTime) 
 	keys := m.File.Recording
 	stated, _ := timecode.ParseKind(keys.Clock.Value)
 	list, places := readings(m)
-	kind, why, mixed := timecode.Classify(list, stated)
+	zone := zoneOf(keys.Zone)
+	kind, why, mixed := timecode.Classify(placed(list, zone), stated)
 	c := recordingClock{Clock: Clock{Kind: kind, Why: why, Zero: "clock"}, known: len(list) > 0}
 	if mixed >= 0 {
 		report(source.Finding{
@@ -51,7 +53,9 @@ func readClock(m *Material, report source.Report) (recordingClock, []stampTime) 
 		})
 	}
 	c.reader = timecode.Clock{Kind: kind, ShortIsMinutes: kind == timecode.Wall && stated != timecode.Wall}
-	c.reader.FirstDay = firstDay(keys.Date, list, report)
+	c.reader.FirstDay = statedDay(keys.Date, report)
+	c.reader = c.reader.In(zone, list)
+	c.reader.FirstDay = cmp.Or(c.reader.FirstDay, firstDay(list))
 	c.rate(m, places, report)
 	if c.silent {
 		c.known = false
@@ -132,15 +136,49 @@ func (c *recordingClock) shown(r timecode.Reading) string {
 	return r.Text
 }
 
-// firstDay is the date from whose midnight dated times count: what case.yaml
-// states, else the first one written.
-func firstDay(stated Text, list []timecode.Reading, report source.Report) string {
-	if stated.Set {
-		if _, err := time.Parse(time.DateOnly, stated.Value); err == nil {
-			return stated.Value
-		}
-		fault(stated, report, "read/bad-time", "recording.date is not a year-month-day (YYYY-MM-DD)")
+// zoneOf is the zone that recording.zone names, or nil. One that does not exist has
+// been said.
+func zoneOf(key Text) *time.Location {
+	if !key.Set || !knownZone(key.Value) {
+		return nil
 	}
+	zone, err := time.LoadLocation(key.Value)
+	if err != nil {
+		return nil
+	}
+	return zone
+}
+
+// placed is a list as it compares where the clock's zone is known: what is written
+// with a date and no offset is the time of that zone, and is no stranger among others.
+func placed(list []timecode.Reading, zone *time.Location) []timecode.Reading {
+	if zone == nil {
+		return list
+	}
+	list = slices.Clone(list)
+	for i := range list {
+		if list[i].Date != "" && list[i].Zone == "" {
+			list[i].Place = zone.String()
+		}
+	}
+	return list
+}
+
+// statedDay is recording.date, the date from whose midnight dated times count, or
+// nothing.
+func statedDay(stated Text, report source.Report) string {
+	if !stated.Set {
+		return ""
+	}
+	if _, err := time.Parse(time.DateOnly, stated.Value); err != nil {
+		fault(stated, report, "read/bad-time", "recording.date is not a year-month-day (YYYY-MM-DD)")
+		return ""
+	}
+	return stated.Value
+}
+
+// firstDay is the first date written in a list, or nothing.
+func firstDay(list []timecode.Reading) string {
 	for _, r := range list {
 		if r.Date != "" {
 			return r.Date

@@ -75,6 +75,13 @@ func (c *recordingClock) listTimes(m *Material, starts time.Duration, report sou
 				bad = gather(bad, source.Finding{Pos: s.Pos, Severity: source.Error, Rule: "read/bad-time", Message: err.Error()})
 				continue
 			}
+			if twice := c.reader.Twice(s.At); twice > 0 {
+				if n := len(times); n > 0 && at < times[n-1] && at+twice >= times[n-1] {
+					at += twice // the second time that the clock showed it
+				} else {
+					c.ambiguous(s, report)
+				}
+			}
 			times = append(times, at+shift)
 			stamps = append(stamps, stampTime{Stamp: s, list: list, shift: shift})
 		}
@@ -168,6 +175,16 @@ func (c *recordingClock) firstTime(stamps []stampTime, scale time.Duration, insi
 	return slices.Min(times)
 }
 
+// ambiguous says that the clock showed the time of a stamp twice, as it was put back
+// that night.
+func (c *recordingClock) ambiguous(s timeline.Stamp, report source.Report) {
+	report(source.Finding{
+		Pos: s.Pos, Severity: source.Caution, Rule: "time/shown-twice",
+		Message: "the clocks of recording.zone were put back that night and showed this time twice; it is read as the first",
+		Hint:    "an offset from UTC behind the time, such as +01:00, tells the two apart",
+	})
+}
+
 // length is the time from a stamp to the end it states, or nil. It is negative for
 // an end before the start.
 func (c *recordingClock) length(s timeline.Stamp, at time.Duration) *time.Duration {
@@ -191,6 +208,12 @@ func (c *recordingClock) check(s stampTime, outOfOrder bool, report source.Repor
 		report(source.Finding{
 			Pos: s.Pos, Severity: source.Caution, Rule: "time/out-of-order",
 			Message: c.shown(s.At) + " is earlier than the time before it; the list is put in clock order",
+		})
+	}
+	if s.At.Leap {
+		report(source.Finding{
+			Pos: s.Pos, Severity: source.Caution, Rule: "time/leap-second", Source: "RFC 3339, Date and Time on the Internet: Timestamps (2002), section 5.7",
+			Message: "the time names the leap second 60; it is read as the last millisecond of second 59",
 		})
 	}
 	if s.at < 0 {

@@ -32,7 +32,6 @@ var (
 	titleWords = []string{"title", "chapter", "name", "text", "label", "step", "description"}
 	levelWords = []string{"level", "depth"}
 	idWords    = []string{"id", "identifier"}
-	rateWords  = []string{"rate", "frame rate", "fps"}
 )
 
 // timeUnit is how the cells of a column of times are written.

@@ -21,12 +21,16 @@ type Clock struct {
 	// that two bare fields are m:ss, which is no time of day; Time refuses them.
 	// The zero value reads them as h:mm, known to the minute.
 	ShortIsMinutes bool
+	// zone and east are set by [Clock.In]: where the clock stands, and how far ahead
+	// of UTC it was at the first reading.
+	zone *time.Location
+	east time.Duration
 }
 
 // Time is what the clock's reading r amounts to. The error says which field a
 // clock of this kind cannot show and quotes no time of day or date, so that it
-// may be printed anywhere. The zone of a reading is not looked at:
-// Classify reports a list that mixes zones.
+// may be printed anywhere. The zone of a reading is looked at by a clock from
+// [Clock.In] alone; Classify reports a list that mixes what cannot be compared.
 func (c Clock) Time(r Reading) (time.Duration, error) {
 	switch c.Kind {
 	case Elapsed:
@@ -75,6 +79,17 @@ func (c Clock) wall(r Reading) (time.Duration, error) {
 	t := hms(h, m, s) + r.Frac
 	if c.FirstDay == "" || r.Date == "" {
 		return t, nil
+	}
+	if c.zone != nil {
+		at, err := r.instant(c.zone)
+		if err != nil {
+			return 0, err
+		}
+		first, err := time.Parse(time.DateOnly, c.FirstDay)
+		if err != nil {
+			return 0, fmt.Errorf("the date of the first day, %q, is not a year-month-day", c.FirstDay)
+		}
+		return at.Add(c.east).Sub(first), nil
 	}
 	first, err := time.Parse(time.DateOnly, c.FirstDay)
 	if err != nil {

@@ -42,7 +42,9 @@ func TestClassify(t *testing.T) {
 		{"11:58:00 am, 12:05:00", 0, timecode.Wall, 1},
 		{"11:58:00 am, 13:05:00", 0, timecode.Wall, -1},
 		{"2026-03-01 00:14:32, 00:15:10", 0, timecode.Wall, -1},
-		{"2026-03-01T09:14:32Z, 2026-03-01T09:14:32+05:30", 0, timecode.Wall, 1},
+		{"2026-03-01T09:14:32Z, 2026-03-01T09:14:32+05:30", 0, timecode.Wall, -1}, // each states its own
+		{"2026-03-01T09:14:32Z, 2026-03-01T09:15:32, 2026-03-01T09:16:32Z", 0, timecode.Wall, 1},
+		{"2026-03-01T09:14:32, 2026-03-01T09:15:32[Asia/Kolkata]", 0, timecode.Wall, 1},
 		{"01:00:00:12, 01:00:05:00", 0, timecode.Timecode, -1},
 		{"0:41, 01:00:05:00", 0, timecode.Timecode, 0},
 		{"01:00:00:12, 9:00:00 am", 0, timecode.Wall, 0},
@@ -134,6 +136,11 @@ func TestRoll(t *testing.T) {
 	}{
 		{"passes midnight", timecode.Clock{Kind: timecode.Wall}, at("23:58:00", "0:01:00", "0:05:00"), at("23:58:00", "24:01:00", "24:05:00"), nil},
 		{"small step back", timecode.Clock{Kind: timecode.Wall}, at("9:10:00", "9:41:00", "9:14:00", "9:15:00"), at("9:10:00", "9:41:00", "9:14:00", "9:15:00"), []int{2}},
+		{"half a day and a nanosecond back passes midnight", timecode.Clock{Kind: timecode.Wall}, at("13:00:00", "0:59:59.999999999"), at("13:00:00", "24:59:59.999999999"), nil},
+		{"half a day less a nanosecond back is out of order", timecode.Clock{Kind: timecode.Wall}, at("13:00:00", "1:00:00.000000001"), at("13:00:00", "1:00:00.000000001"), []int{1}},
+		// half a day of 29.97 drop-frame code lasts 43 199.9568 s, SMPTE ST 12-1
+		{"half a day of frames back is out of order", drop, []time.Duration{13 * time.Hour, 13*time.Hour - 43_199_956_800_000}, []time.Duration{13 * time.Hour, 13*time.Hour - 43_199_956_800_000}, []int{1}},
+		{"half a day of frames and more passes midnight", drop, []time.Duration{13 * time.Hour, 13*time.Hour - 43_199_956_800_001}, []time.Duration{13 * time.Hour, 13*time.Hour + 43_199_956_799_999}, nil},
 		{"half a day back is out of order", timecode.Clock{Kind: timecode.Wall}, at("13:00:00", "1:00:00"), at("13:00:00", "1:00:00"), []int{1}},
 		{"late entry after midnight", timecode.Clock{Kind: timecode.Wall}, at("23:58:00", "0:01:00", "23:59:00", "0:05:00"), at("23:58:00", "24:01:00", "23:59:00", "24:05:00"), []int{2}},
 		{"two midnights", timecode.Clock{Kind: timecode.Wall}, at("23:00:00", "0:10:00", "11:00:00", "22:00:00", "0:20:00"), at("23:00:00", "24:10:00", "35:00:00", "46:00:00", "48:20:00"), nil},

@@ -7,19 +7,22 @@
 //
 // The package refuses what it would have to guess: frames without a rate, a
 // timecode that drop-frame counting leaves out, seconds above 59, a date in any
-// order but year-month-day. Nothing here passes through a floating-point number.
+// order but year-month-day, a time that the clocks of a place are put forward over.
+// Nothing here passes through a floating-point number.
 //
 //	quantity        unit
 //	Reading.Fields  as written: m s, h m (by am/pm or a stated wall clock), h m s, or h m s frames
 //	Reading.Frac    time.Duration below one second
 //	Rate            frames a second as an exact fraction
 //	frame numbers   from 0 at 00:00:00:00
+//	Reading.Zone    an offset from UTC as written; -00:00 is UTC with local time unknown
 //	Clock.Time      time.Duration from the clock's own zero
 //
 // Read [Cut] and [Classify] first.
 //
 // Sources: SMPTE ST 12-1:2014 for drop-frame counting and the list of rates, as
 // applied by OpenTimelineIO (opentime/rationalTime.cpp); RFC 3339 for stamps
-// with a date. How a bare list of times is told apart is this project's own
+// with a date, RFC 9557 for the zone in brackets behind one, the IANA time zone
+// database for when clocks change. How a bare list of times is told apart is this project's own
 // rule, written at [Classify].
 package timecode

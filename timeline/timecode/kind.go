@@ -80,12 +80,16 @@ func decide(list []Reading, stated Kind) (Kind, string) {
 // misfit is the index of the first reading that a clock of this kind cannot have
 // shown, or -1. short says that two fields are h:mm.
 func misfit(list []Reading, kind Kind, short bool) int {
-	twelve, zone, zoned := false, "", false
+	twelve, zone, dated, own := false, false, false, true
 	for _, r := range list {
 		twelve = twelve || r.Meridiem != 0
-		if r.Date != "" && !zoned {
-			zone, zoned = r.Zone, true
+		if r.Date == "" {
+			continue
 		}
+		if !dated {
+			zone, dated = r.Zone+r.Place != "", true
+		}
+		own = own && r.Zone+r.Place != ""
 	}
 	for i, r := range list {
 		daily := r.Date != "" || r.Meridiem != 0
@@ -101,7 +105,8 @@ func misfit(list []Reading, kind Kind, short bool) int {
 			if twelve && r.Meridiem == 0 && r.Fields[0] <= 12 {
 				fits = false
 			}
-			if r.Date != "" && r.Zone != zone {
+			// offsets may differ where each time states its own
+			if r.Date != "" && !own && (r.Zone+r.Place != "") != zone {
 				fits = false
 			}
 		}

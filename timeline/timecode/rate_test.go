@@ -117,22 +117,24 @@ func TestCodesLeftOutAreRefused(t *testing.T) {
 }
 
 // Every frame of a day goes to its code and back, and to whole milliseconds and
-// back, for both drop-frame rates. The day lengths are those of SMPTE ST 12-1.
+// back. The day lengths are those of SMPTE ST 12-1.
 func TestEveryFrameOfADay(t *testing.T) {
 	for _, tt := range []struct {
-		rate  string
-		day   int64
-		every int64
+		rate string
+		day  int64
 	}{
-		{"29.97 drop", 2_589_408, 1},
-		{"59.94 drop", 5_178_816, 7},
-		{"25", 2_160_000, 7},
+		{"29.97 drop", 2_589_408}, {"59.94 drop", 5_178_816},
+		{"23.976", 2_073_600}, {"24", 2_073_600}, {"25", 2_160_000}, {"29.97", 2_592_000}, {"30", 2_592_000},
+		{"47.952", 4_147_200}, {"48", 4_147_200}, {"50", 4_320_000}, {"59.94", 5_184_000}, {"60", 5_184_000},
 	} {
 		rate, err := timecode.ParseRate(tt.rate)
 		if err != nil {
 			t.Fatal(err)
 		}
-		for n := int64(0); n < tt.day; n += tt.every {
+		if got := rate.FramesPerDay(); got != tt.day {
+			t.Errorf("%v.FramesPerDay() = %d, want %d", rate, got, tt.day)
+		}
+		for n := int64(0); n < tt.day; n++ {
 			h, m, s, f := rate.Code(n)
 			if back, err := rate.Frame(h, m, s, f); err != nil || back != n {
 				t.Fatalf("%v: frame %d has code %02d:%02d:%02d:%02d, which gives %d, %v", rate, n, h, m, s, f, back, err)
@@ -143,6 +145,38 @@ func TestEveryFrameOfADay(t *testing.T) {
 		}
 		if got := rate.CodeText(tt.day); got != "00:00:00:00" && got != "00:00:00;00" {
 			t.Errorf("%v.CodeText(%d) = %s, want the code of frame 0", rate, tt.day, got)
+		}
+	}
+}
+
+// Why FrameAt rounds: the share of the frames of an hour that a time cut to
+// milliseconds would put into the frame before, if it were cut once more. The
+// lengths of frames alone give the counts: 24000/1001 has its frames at whole
+// milliseconds once in 24, 30000/1001 once in 30, and so on.
+func TestCutMillisecondsFallIntoTheFrameBefore(t *testing.T) {
+	for _, tt := range []struct {
+		rate         string
+		wrong, outOf int64
+	}{
+		{"23.976", 23, 24}, {"29.97", 29, 30}, {"30", 2, 3}, {"59.94", 59, 60}, {"25", 0, 1}, {"50", 0, 1},
+	} {
+		rate, err := timecode.ParseRate(tt.rate)
+		if err != nil {
+			t.Fatal(err)
+		}
+		hour := rate.FramesPerDay() / 24
+		wrong := int64(0)
+		for n := range hour {
+			cut := rate.Duration(n).Truncate(time.Millisecond)
+			if int64(cut)*rate.Num/(rate.Den*int64(time.Second)) != n { // an hour of frames fits 63 bits at these rates
+				wrong++
+			}
+			if rate.FrameAt(cut) != n {
+				t.Fatalf("%v: FrameAt(%v) = %d, want %d", rate, cut, rate.FrameAt(cut), n)
+			}
+		}
+		if wrong*tt.outOf != hour*tt.wrong {
+			t.Errorf("%v: %d of %d frames, want %d in %d", rate, wrong, hour, tt.wrong, tt.outOf)
 		}
 	}
 }

@@ -25,7 +25,9 @@ type Reading struct {
 	Fields   []int         // 2, 3 or 4 numeric fields
 	Frac     time.Duration // decimal fraction of the last field (".5" or ",5"), 0 to 1 s
 	Date     string        // "2026-03-01" when written with a date, else ""
-	Zone     string        // "Z" or "+05:30" as written behind a date and time, else ""
+	Zone     string        // "Z", "+05:30" or "-00:00" as written behind a date and time, else ""
+	Place    string        // "Asia/Kolkata" when written in brackets behind them, else ""
+	Leap     bool          // the second 60, which Fields and Frac have as the last millisecond of 59
 	Meridiem int           // 0 none, 1 am, 2 pm
 	Drop     bool          // ';' before the frames
 }
@@ -52,6 +54,7 @@ func above(what string, value, limit int) error {
 //	09.14.32                            dots between three two-digit fields
 //	9:14:32 am  9:14 p.m.               the time of day
 //	2026-03-01 09:14:32  2026-03-01T09:14:32+05:30
+//	2026-03-01t09:14:32,5z  2026-03-01T09:14:32+0530[Asia/Kolkata]
 //	01:00:00:12  01:00:00;12            timecode, the second drop-frame
 //
 // The error is lower case and says what is wrong, such as
@@ -86,7 +89,9 @@ func scan(s string) (Reading, int, error) {
 	}
 	p.meridiem()
 	p.zone()
+	p.place()
 	p.r.Text = s[:p.i]
+	p.r.leap()
 	if err := p.r.check(); err != nil {
 		return Reading{}, p.i, err
 	}
@@ -103,6 +108,8 @@ func (r Reading) check() error {
 	}
 	h := r.Fields[0]
 	switch {
+	case r.Date != "" && h == 24 && r.Fields[1] == 0:
+		return errors.New("hours 24 are above 23; the end of a day is written as 00:00 of the next")
 	case r.Meridiem == 1 && h > 12:
 		return fmt.Errorf("hours %d are above 12 with am", h)
 	case r.Meridiem == 2 && h == 0:
@@ -112,5 +119,5 @@ func (r Reading) check() error {
 	case len(r.Fields) == 4 && (r.Meridiem != 0 || r.Date != ""):
 		return errors.New("a timecode with frames carries no date and no am or pm")
 	}
-	return nil
+	return r.checkZone()
 }
