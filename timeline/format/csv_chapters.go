@@ -86,6 +86,7 @@ func chapterColumns(src *source.Source) (comma byte, c csvChapterColumns, ok boo
 func (c *csvChapterColumns) name(i int, name string) {
 	bare, unit := timeColumn(name)
 	switch {
+	case name == "": // the running number of a spreadsheet's rows
 	case c.start < 0 && slices.Contains(timeWords, bare):
 		c.start, c.startUnit = i, unit
 	case c.end < 0 && slices.Contains(endWords, bare):
