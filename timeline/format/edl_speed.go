@@ -85,6 +85,10 @@ func (r *edlReading) agrees(due *big.Rat, taken, record int64) bool {
 	return off.Abs(off).Cmp(slack.Add(slack, big.NewRat(1, 1))) <= 0
 }
 
+// maxSpeedDigits bounds the frames a second of an M2 line, so that the source of a day
+// of video is a time that can be told.
+const maxSpeedDigits = 6
+
 // edlSpeed reads the frames a second of an M2 line: a decimal, or the label of a rate,
 // with a sign.
 func edlSpeed(text string) (*big.Rat, error) {
@@ -99,6 +103,9 @@ func edlSpeed(text string) (*big.Rat, error) {
 	}
 	if strings.HasPrefix(text, "-") {
 		speed.Neg(speed)
+	}
+	if len(strings.TrimLeft(whole, "0")) > maxSpeedDigits {
+		return nil, fmt.Errorf("%s frames a second are more than a picture has", whole)
 	}
 	return speed, nil
 }
