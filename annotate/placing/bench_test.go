@@ -32,7 +32,7 @@ func long(n int) ([]placing.Stamp, []placing.Chapter) {
 }
 
 func BenchmarkPlace(b *testing.B) {
-	for _, n := range []int{16, 64, 256, 1024} {
+	for _, n := range []int{16, 64, 256, 1024, 2048} {
 		b.Run(fmt.Sprintf("n=%d", n), func(b *testing.B) {
 			stamps, chapters := long(n)
 			b.ReportAllocs()

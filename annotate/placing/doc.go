@@ -8,15 +8,18 @@
 // the recording; a card may have been put in front or between, so it may be
 // longer. A chapter may have no stamp and a stamp no chapter.
 //
-// [Place] works in four moves. Each stamp and chapter that could be the same
-// moment is a node whose worth is how well the labels agree, by step or, where the
-// vocabulary knows neither, by [Likeness]; the cheapest chain
-// through the nodes, in time order on both clocks, is the matching, where a
-// removal between two nodes costs little and an insert more (package align).
-// What a match weighs is what the chain would lose without it; a tie is left
-// open and said. The rate between the clocks comes from gaps without a cut, and
-// stays 1 unless the marks prove otherwise. Matches and pins are the anchors from
-// which the map is laid.
+// [Place] works in five moves. What the words of a mark may mean is a share a step:
+// its name in the vocabulary, and the guess that its words alone allow. Each stamp and
+// chapter that may be the same moment is a node; the cheapest chain through the nodes,
+// in time order on both clocks, is the matching (package align), where a price is how
+// much less likely an account of the two lists is: the words of the pair, the distance
+// to the pair before on both clocks, a removal, the rarer insert, a named stamp passed
+// over in kept material. Of long lists only the pairs whose words have something in
+// common are looked at first, then those whose times fit. What a match weighs is what
+// the chain would lose without it, turned into the chance that it is right; a tie is
+// left open and said, and times without a name connect no clocks. The rate between the
+// clocks comes from gaps without a cut, and stays 1 unless the marks prove otherwise.
+// Matches and pins are the anchors from which the map is laid.
 //
 // An edit list decides where there is one, then the statement that the video is
 // the recording, then pins, then the matching.
@@ -38,9 +41,9 @@
 //
 // Read [Place] and [Options] first.
 //
-// Sources: the matching is a longest-chain dynamic program over package align; the
-// slope after Theil 1950 and Sen 1968 (see there). The costs, tolerances and the
-// confidence curve are our own choice, tried on generated material and on phase
-// orders digitised from a figure of Ghamsarian et al., Scientific Data 2024,
+// Sources: the matching is a cheapest-chain dynamic program over package align, its
+// prices logarithms of odds; the slope after Theil 1950 and Sen 1968 (see there). The
+// prices, tolerances and the confidence curve are our own choice, tried on made cases
+// with phase orders digitised from a figure of Ghamsarian et al., Scientific Data 2024,
 // s41597-024-03193-4 (CC BY 4.0).
 package placing

@@ -8,7 +8,7 @@
 // readings claim, class names of open label sets, and labels. [Validate] says
 // whether they hang together.
 //
-// The package refuses to guess. A text that names nothing is a remark; a text that
+// [Procedure.Match] refuses to guess. A text that names nothing is a remark; a text that
 // two readings claim is settled by the steps beside it or stays open with its
 // candidates; "no leak" is no leak. It judges no order and no value: constraints,
 // windows and severities are data with source and evidence for those who do.
@@ -19,6 +19,10 @@
 //	Confidence, Score  share, 0..1
 //	Handicap           places of the step order
 //	Rank               places of the step order, from 0
+//
+// [Procedure.Likely] is a guess and says so: how likely each step is by the words of a
+// text alone, from the names here and from phrases of the trade, for an aligner to weigh
+// beside the times. It names nothing.
 //
 // Confidence says how a match was made:
 //

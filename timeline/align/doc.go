@@ -7,7 +7,8 @@
 //   - [Align]: strictly monotone matching of two lists with a price for leaving
 //     an element alone (global alignment with a linear gap cost);
 //   - [Chain]: the cheapest chain through ordered nodes when the price depends on
-//     two consecutive nodes, as it does when time between matches counts;
+//     two consecutive nodes, as it does when time between matches counts; on a [Grid]
+//     it looks at the steps near each node and at one long one, and is exact for those;
 //   - [TheilSen] and [PooledSlope]: straight lines that a minority of wrong points
 //     does not move.
 //
