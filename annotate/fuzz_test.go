@@ -36,6 +36,8 @@ func FuzzCase(f *testing.F) {
 	f.Add(phacoHead+"events: [{event: conversion, at: \"23:59\"}]\nvideo: {shows: recording}\n", "23:59:59 rhexis\n0:01 am hydro\n", "0:00 Rhexis\n0:10 Hydro\n1:00 End\n")
 	f.Add(head+"recording: {part: {from: 9:00, to: 8:00}}\nwaivers: [{rule: order/missing-step, reason: a, by: b}]\n", "2026-03-01 08:00 groove\n", "")
 	f.Add(head+"files: {ranges: case.yaml, lexicon: case.yaml, notes: recording.txt}\nbefore: {acuity: {corrected: HM}, acuity: x}\n", "\xef\xbb\xbf0:10-0:05 rhexis\r\n", "\x00")
+	f.Add(head+"recording: {zone: Europe/London, files: [{video: chapters.vtt, times: recording.txt, starts: \"01:30\"}, {times: chapters.vtt, starts: \"2026-10-25 01:50:00\"}, {}]}\n", "2026-10-25 01:50:00 groove\n2026-10-25 01:10:00 rhexis\n2026-12-31T23:59:60Z wash\n", "0:10 rhexis\n")
+	f.Add(head+"recording: {files: [{times: recording.txt}, {times: chapters.vtt, starts: \"10:00\"}, {video: recording.txt, times: recording.txt}]}\n", "0:10 groove\n0:40-0:50 rhexis\n", "0:05 hydro\n")
 	dir := f.TempDir()
 	f.Fuzz(func(t *testing.T, caseFile, recording, chapters string) {
 		for name, text := range map[string]string{"case.yaml": caseFile, "recording.txt": recording, "chapters.vtt": chapters} {

@@ -176,11 +176,18 @@ func (l *loader) pick(role string, named Text, match func(stem, ext string) bool
 
 // named checks a file name that case.yaml gives.
 func (l *loader) named(name Text) string {
+	shown := fmt.Sprintf("%q", name.Value)
+	return l.find(name, shown, shown)
+}
+
+// find is named with what findings call a file outside the folder and one that is
+// not there: what a recorder called a file is kept out of them.
+func (l *loader) find(name Text, outside, missing string) string {
 	clean := path.Clean(strings.ReplaceAll(name.Value, `\`, "/"))
 	if !fs.ValidPath(clean) {
 		l.report(source.Finding{
 			Pos: name.Pos, Path: name.Path, Severity: source.Error, Rule: "read/outside-folder",
-			Message: fmt.Sprintf("%q is not a file inside the case folder; it is not read", name.Value),
+			Message: fmt.Sprintf("%s is not a file inside the case folder; it is not read", outside),
 		})
 		return ""
 	}
@@ -188,7 +195,7 @@ func (l *loader) named(name Text) string {
 	if err != nil || !info.Mode().IsRegular() {
 		l.report(source.Finding{
 			Pos: name.Pos, Path: name.Path, Severity: source.Error, Rule: "read/no-file",
-			Message: fmt.Sprintf("there is no file %q in the case folder", name.Value),
+			Message: fmt.Sprintf("there is no file %s in the case folder", missing),
 		})
 		return ""
 	}

@@ -31,7 +31,7 @@ func (l *loader) parts() (ownTimes bool, err error) {
 	for i, keys := range l.m.File.Recording.Files {
 		var p RecordingPart
 		if keys.Video.Set {
-			if p.Name = l.named(keys.Video); p.Name != "" {
+			if p.Name = l.find(keys.Video, "what this names", "of this name"); p.Name != "" {
 				if p.Facts, err = l.partFacts(p.Name, keys.Video, i); err != nil {
 					return false, err
 				}

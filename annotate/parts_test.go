@@ -237,9 +237,9 @@ func TestRecordingFilesStayInTheFolder(t *testing.T) {
 	want := []string{
 		`case/case.yaml:4:100: error: the key "video" is missing in this entry [read/missing-key]`,
 		`case/case.yaml:4:126: caution: neither length nor start can be read from part 5 of the recording, which is no MP4, MOV, Matroska or WebM file [media/unknown-container]`,
-		`case/case.yaml:4:29: error: "../op.mp4" is not a file inside the case folder; it is not read [read/outside-folder]`,
-		`case/case.yaml:4:49: error: there is no file "link.mp4" in the case folder [read/no-file]`,
-		`case/case.yaml:4:68: error: there is no file "none.mp4" in the case folder [read/no-file]`,
+		`case/case.yaml:4:29: error: what this names is not a file inside the case folder; it is not read [read/outside-folder]`,
+		`case/case.yaml:4:49: error: there is no file of this name in the case folder [read/no-file]`,
+		`case/case.yaml:4:68: error: there is no file of this name in the case folder [read/no-file]`,
 		`case/case.yaml:4:85: error: "../times.txt" is not a file inside the case folder; it is not read [read/outside-folder]`,
 		`case/link.mp4: error: this is a link to no file inside the case folder; it is not read [read/outside-folder]`,
 	}

@@ -131,7 +131,12 @@ func TestSchemaAcceptsTheDemosAndRefusesFaults(t *testing.T) {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
+	parts := "sideport: 1\ntitle: a\nprocedure: msics\nrecording: {files: [{video: op-1.mp4, times: op-1.txt, starts: \"09:12:00\"}, {video: op-2.mp4}]}\n"
+	if err := compiled.Validate(asJSON(t, []byte(parts))); err != nil {
+		t.Errorf("a recording in parts: %v", err)
+	}
 	for name, text := range map[string]string{
+		"part's key":    "sideport: 1\ntitle: a\nprocedure: msics\nrecording: {files: [{file: op-1.mp4}]}\n",
 		"unknown key":   "sideport: 1\ntitle: a\nprocedure: msics\ntitel: b\n",
 		"unknown word":  "sideport: 1\ntitle: a\nprocedure: msics\npurpose: fun\n",
 		"no title":      "sideport: 1\nprocedure: msics\n",

@@ -90,7 +90,11 @@ func nameFinding(class string, pos source.Pos, keyPath, where string) source.Fin
 // fileKeys are the keys of case.yaml that name a file.
 func fileKeys(f *annotate.File) []annotate.Text {
 	k := f.Files
-	return append(slices.Clone(k.Recording), k.Chapters, k.Cuts, k.Notes, k.Ranges, k.Lexicon, f.Video.File, f.Narration.File)
+	out := append(slices.Clone(k.Recording), k.Chapters, k.Cuts, k.Notes, k.Ranges, k.Lexicon, f.Video.File, f.Narration.File)
+	for _, r := range f.Recording.Files { // a finding never names the video of a part
+		out = append(out, r.Times)
+	}
+	return out
 }
 
 // privacyTags looks at what the video's container says of itself. A container that
