@@ -299,3 +299,50 @@ func TestJoinIsTheSameInAnyOrder(t *testing.T) {
 		}
 	}
 }
+
+// FuzzJoin: whatever files say, every part comes out once, the first one or the first
+// with a statement has a place, and a gap is what the places leave.
+func FuzzJoin(f *testing.F) {
+	f.Add([]byte{0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11})
+	f.Add([]byte{250, 10, 250, 0, 200, 10, 250, 3, 100, 10, 0, 255})
+	f.Add([]byte("a recording of several parts"))
+	f.Fuzz(func(t *testing.T, raw []byte) {
+		var list []part
+		for i := 0; i+4 <= len(raw) && i < 64; i += 4 {
+			p := part{name: fmt.Sprintf("op-%d.mp4", raw[i]%16), num: int64(raw[i+1]) * 10, den: 1, starts: time.Duration(raw[i+2]) * time.Millisecond}
+			if raw[i+3]&1 != 0 {
+				p.code = fmt.Sprintf("%02d:%02d:00:00 25", raw[i]%24, raw[i+2]%60)
+			}
+			if raw[i+3]&2 != 0 {
+				p.created = fmt.Sprintf("%s%02d:%02d:00Z", day0, raw[i]%24, raw[i+2]%60)
+			}
+			if raw[i+3]&4 != 0 {
+				p.stated = fmt.Sprintf("%dm", raw[i+2])
+			}
+			list = append(list, p)
+		}
+		parts := joinParts(t, list)
+		got := media.Join(parts)
+		var seen []int
+		places := map[int]media.Placed{}
+		known := len(got.Parts) == 0
+		for _, p := range got.Parts {
+			seen, places[p.Part], known = append(seen, p.Part), p, known || p.Known
+		}
+		slices.Sort(seen)
+		for i, p := range seen {
+			if p != i {
+				t.Fatalf("parts = %v, want each of %d once", seen, len(parts))
+			}
+		}
+		if len(seen) != len(parts) || !known {
+			t.Fatalf("Join = %s of %d parts, want all and one with a place", joined(got), len(parts))
+		}
+		for _, x := range got.Joints {
+			a, b := places[x.Before], places[x.After]
+			if !a.Known || !b.Known || b.Offset-a.Offset-a.Length > x.Gap {
+				t.Errorf("joint %+v between %+v and %+v", x, a, b)
+			}
+		}
+	})
+}

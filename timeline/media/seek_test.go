@@ -91,6 +91,23 @@ func BenchmarkReadTwoGiB(b *testing.B) {
 	}
 }
 
+// A recording of 2 GiB in clusters of 1 MiB, as recorders write it, costs one read a
+// cluster: the format has no list of them that has to be there.
+func TestReadStepsFromClusterToCluster(t *testing.T) {
+	const clusters = 2048
+	cluster := append(open(0x1F43B675, 0x01<<56|uint64(1<<20-12)), make([]byte, 1<<20-12)...)
+	head := bytes.Join([][]byte{ebml, open(0x18538067, unknownSize), info(2002)}, nil)
+	c := &counting{r: &pattern{head: head, repeat: cluster}}
+	got, err := media.Read(c, int64(len(head))+clusters<<20)
+	if err != nil || got.Duration != 2002*time.Millisecond {
+		t.Errorf("Read = %v, %v, want 2.002s", got.Duration, err)
+	}
+	// the first cluster is looked into: 64 blocks at the most, two reads each
+	if c.calls > clusters+200 || c.bytes > 12*(clusters+200) {
+		t.Errorf("Read took %d bytes in %d reads, want about one of 12 bytes a cluster of %d", c.bytes, c.calls, clusters)
+	}
+}
+
 // Headers of the least size over and over: the limit on headers ends the walk.
 func TestReadEndsOnEndlessHeaders(t *testing.T) {
 	endless := &pattern{head: ftyp, repeat: []byte{0, 0, 0, 8, 'f', 'r', 'e', 'e'}}
