@@ -30,7 +30,7 @@ func (c *recordingClock) readStamps(m *Material, report source.Report) []stampTi
 		stamps[i].at = rolled[first+i]
 		stamps[i].length = c.length(stamps[i].Stamp, times[first+i]-stamps[i].shift)
 		// before the stated start is another finding, and a list that begins again too
-		late[i] = i > 0 && slices.Contains(outOfOrder, first+i) && !(c.Kind == timecode.Elapsed && stamps[i].list != stamps[i-1].list)
+		late[i] = i > 0 && slices.Contains(outOfOrder, first+i) && (c.Kind != timecode.Elapsed || stamps[i].list == stamps[i-1].list)
 	}
 	if len(rolled) > 0 { // the scale on which part is read: what follows sets the zero
 		c.Offset = slices.Min(rolled)
@@ -55,19 +55,14 @@ func (c *recordingClock) readStamps(m *Material, report source.Report) []stampTi
 
 // listTimes are the stamps whose time can be read, in the order of the recording's
 // files, and their times on the clock's own scale, on which the recording starts at
-// starts. A list of elapsed time that was jotted in one file counts from that file's
-// start.
+// starts.
 func (c *recordingClock) listTimes(m *Material, starts time.Duration, report source.Report) (stamps []stampTime, times []time.Duration) {
 	var bad []source.Finding // one a message, the other places beside it
 	for _, list := range c.files.ordered(m) {
-		shift := time.Duration(0)
-		if c.Kind == timecode.Elapsed && list.part != noPart {
-			offset, known := c.files.offset(list.part)
-			if !known {
-				c.files.lost(m, list, report)
-				continue
-			}
-			shift = starts + offset
+		shift, known := c.files.shift(c, m, list, starts)
+		if !known {
+			c.files.lost(m, list, report)
+			continue
 		}
 		for _, s := range m.Stamps[list.from:list.to] {
 			at, err := c.read(s, s.At)

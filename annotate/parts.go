@@ -6,6 +6,7 @@ import (
 	"slices"
 	"time"
 
+	"sideport/timeline"
 	"sideport/timeline/media"
 	"sideport/timeline/source"
 	"sideport/timeline/timecode"
@@ -20,6 +21,7 @@ type recordingFiles struct {
 	// then the time from recording zero to the start of the first file.
 	anchored bool
 	base     time.Duration
+	again    *bool // what startsAgain found
 }
 
 // nearStart is how early a list of elapsed time may begin to look as if it counted
@@ -82,14 +84,6 @@ func statedStarts(keys []RecordingFile, reader timecode.Clock, report source.Rep
 	return out
 }
 
-// offset is how far a part's start lies from that of the first.
-func (f *recordingFiles) offset(part int) (time.Duration, bool) {
-	if part < 0 || part >= len(f.places) {
-		return 0, false
-	}
-	return f.places[part].Offset, f.places[part].Known
-}
-
 // ordered are the lists of times in the order of the files they belong to; those of
 // the whole recording come last. Material without lists is one.
 func (f *recordingFiles) ordered(m *Material) []stampList {
@@ -119,7 +113,7 @@ func (f *recordingFiles) zero(c *recordingClock, m *Material) (at time.Duration,
 		return 0, false
 	case f.Zero != nil:
 		at = *f.Zero
-	case c.Kind == timecode.Timecode && f.Basis == media.ByCode && f.counts(c, m):
+	case c.Kind == timecode.Timecode && (f.Basis == media.ByCode && f.counts(c, m) || f.startsAgain(c, m)):
 		at = f.firstCode(m)
 	default:
 		f.anchored = m.File.Recording.Starts.Set && len(f.Parts) > 0
@@ -151,6 +145,51 @@ func (f *recordingFiles) counts(c *recordingClock, m *Material) bool {
 		at, err := c.reader.Time(r)
 		return err == nil && (at-first+day)%day <= length
 	})
+}
+
+// startsAgain reports whether the timecode of each file starts anew and the lists of
+// the files go by it: a stamp of some list lies in the stretch of its own file.
+func (f *recordingFiles) startsAgain(c *recordingClock, m *Material) bool {
+	if f.again != nil {
+		return *f.again
+	}
+	again := false
+	for _, list := range m.lists {
+		if list.part == noPart || !slices.ContainsFunc(f.Notes, func(r media.Remark) bool { return r.Topic == media.CodeRestarts }) {
+			continue
+		}
+		code := m.Parts[list.part].Facts.Start
+		if code.Rate.Num*c.reader.Rate.Den != c.reader.Rate.Num*code.Rate.Den {
+			continue
+		}
+		starts, length := code.Rate.Duration(code.Frame), f.places[list.part].Length
+		again = again || slices.ContainsFunc(m.Stamps[list.from:list.to], func(s timeline.Stamp) bool {
+			at, err := c.read(s, s.At)
+			return err == nil && at >= starts && at <= starts+length
+		})
+	}
+	f.again = &again
+	return again
+}
+
+// shift is the time from the zero of a list to that of the clock: a list of elapsed
+// time counts from the start of its own file, and so does one of timecode where each
+// file starts its count anew. known is false when that start has no place.
+func (f *recordingFiles) shift(c *recordingClock, m *Material, list stampList, starts time.Duration) (shift time.Duration, known bool) {
+	if list.part == noPart {
+		return 0, true
+	}
+	again := c.Kind == timecode.Timecode && f.Zero == nil && f.startsAgain(c, m)
+	if c.Kind != timecode.Elapsed && !again {
+		return 0, true
+	}
+	p := f.places[list.part]
+	shift = starts + p.Offset
+	if again {
+		code := m.Parts[list.part].Facts.Start
+		shift -= code.Rate.Duration(code.Frame)
+	}
+	return shift, p.Known
 }
 
 // readingsOf are the times as written of the stamps, or of case.yaml without any.

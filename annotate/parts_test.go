@@ -145,6 +145,18 @@ func TestRecordingFiles(t *testing.T) {
 		{"timecode of another count", "recording: {rate: 25, files: [{video: op-1.mp4}]}\n", map[string]string{
 			"op-1.mp4": recordingFile(600, none, 90000), "recording.txt": "09:00:10:00 groove\n09:10:05:05 rhexis\n",
 		}, "timecode", "first-stamp", []string{"0", "595.2"}, nil},
+		{"timecode that starts again with each file", "recording: {rate: 25, files: [{video: op-1.mp4, times: a.txt}, {video: op-2.mp4, times: b.txt}]}\n", map[string]string{
+			"op-1.mp4": recordingFile(600, none, 25), "op-2.mp4": recordingFile(300, none, 25), "a.txt": "00:00:11:00 groove\n", "b.txt": "00:00:06:05-00:00:07:05 rhexis\n00:05:11:00 wash\n",
+		}, "timecode", "file", []string{"10", "605.2", "910"}, []string{
+			"case/b.txt:2:1: caution: 00:05:11:00 lies 0:10.0 past the end of part 2 of the recording, which lasts 5:00.0 [time/outside-part-file]",
+			"case/case.yaml:4:39: note: the files of the recording are placed by the numbers in their names and their lengths: part 1 from 0:00.0, part 2 from 10:00.0 [time/part-offset]",
+			"case/case.yaml:4:39: note: the timecodes of the files are no count that runs on from one to the next; they tell no order [time/part-offset]",
+		}},
+		{"elapsed lists beside a start of the whole", "recording: {starts: \"0:30\", files: [{video: op-1.mp4, times: a.txt}, {video: op-2.mp4, times: b.txt}]}\n", map[string]string{
+			"op-1.mp4": recordingFile(600, none, -1), "op-2.mp4": recordingFile(300, none, -1), "a.txt": "0:10 groove\n", "b.txt": "0:05 rhexis\n",
+		}, "elapsed", "stated", []string{"10", "605"}, []string{
+			"case/case.yaml:4:45: note: the files of the recording are placed by the numbers in their names and their lengths: part 1 from 0:00.0, part 2 from 10:00.0 [time/part-offset]",
+		}},
 		{"a start that is none", "recording: {files: [{video: op-1.mp4, times: a.txt, starts: nine}]}\n", map[string]string{
 			"op-1.mp4": recordingFile(600, none, -1), "a.txt": "0:10 groove\n",
 		}, "elapsed", "clock", []string{"10"}, nil},

@@ -165,6 +165,8 @@ type layout struct {
 // pictureOf is when the first picture of a file is shown and how long the picture
 // lasts. It counts from the file's time 0 as players do: the moment the first of its
 // tracks begins, also where a recorder lets its time stamps run on from file to file.
+// Sound often runs on for a few hundredths of a second; counting it would open a gap
+// at every joint.
 func pictureOf(f Facts) (starts time.Duration, length Exact) {
 	zero := time.Duration(-1)
 	for _, t := range f.Tracks {

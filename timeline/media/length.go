@@ -38,14 +38,6 @@ func (f *Facts) last(e Exact) {
 	}
 }
 
-// Picture is how long the file's picture runs: the first video track where it
-// states a length, else the whole file. Sound often runs on for a few hundredths
-// of a second, which would open a gap at every joint of a recording in parts.
-func (f Facts) Picture() Exact {
-	_, length := pictureOf(f)
-	return length
-}
-
 // Rate is the frame rate of the first video track that states one, or the zero
 // rate.
 func (f Facts) Rate() timecode.Rate {
