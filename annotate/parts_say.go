@@ -3,6 +3,7 @@ package annotate
 import (
 	"fmt"
 	"strings"
+	"time"
 
 	"sideport/timeline/media"
 	"sideport/timeline/source"
@@ -40,9 +41,10 @@ func (f *recordingFiles) tell(m *Material, report source.Report) {
 		if !j.Odd {
 			continue
 		}
-		size := timecode.FormatMS(j.Gap.Abs())
+		ms := j.Gap.Abs().Round(time.Millisecond) / time.Millisecond
+		size := fmt.Sprintf("%d.%03d s", ms/1000, ms%1000)
 		if !j.Rate.IsZero() {
-			size += fmt.Sprintf(", %d frames at %s a second,", max(j.Frames, -j.Frames), j.Rate)
+			size = fmt.Sprintf("%d frames (%s at %s a second)", max(j.Frames, -j.Frames), size, j.Rate)
 		}
 		if j.Gap > 0 {
 			say(j.After, source.Caution, "time/part-gap", "", "%s of the recording are missing between part %d and part %d by %s", size, j.Before+1, j.After+1, basisWords[f.Basis])

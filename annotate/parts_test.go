@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"sideport/annotate"
+	"sideport/annotate/rule"
 
 	"github.com/google/go-cmp/cmp"
 )
@@ -76,7 +77,7 @@ func TestRecordingFiles(t *testing.T) {
 		{"put in order by the timecode", "recording: {files: [{video: b.mp4, times: b.txt}, {video: a.mp4, times: a.txt}]}\n", map[string]string{
 			"a.mp4": recordingFile(600, none, 90000), "b.mp4": recordingFile(300, none, 90000+15003), "a.txt": "0:10 groove\n", "b.txt": "0:05 rhexis\n",
 		}, "elapsed", "clock", []string{"10", "605.12"}, []string{
-			"case/case.yaml:4:29: caution: 00:00:00.120, 3 frames at 25 a second, of the recording are missing between part 2 and part 1 by the timecode they carry [time/part-gap]",
+			"case/case.yaml:4:29: caution: 3 frames (0.120 s at 25 a second) of the recording are missing between part 2 and part 1 by the timecode they carry [time/part-gap]",
 			"case/case.yaml:4:59: note: the files are listed in another order [time/part-offset]",
 			"case/case.yaml:4:59: note: the files of the recording are placed by the timecode they carry: part 2 from 0:00.0, part 1 from 10:00.1 [time/part-offset]",
 		}},
@@ -84,7 +85,7 @@ func TestRecordingFiles(t *testing.T) {
 			"op-1.mp4": recordingFile(600, none, 90000), "op-2.mp4": recordingFile(300, none, 90000+14995), "a.txt": "0:10 groove\n", "b.txt": "0:05 rhexis\n",
 		}, "elapsed", "clock", []string{"10", "604.8"}, []string{
 			"case/case.yaml:4:29: note: the files of the recording are placed by the timecode they carry: part 1 from 0:00.0, part 2 from 9:59.8 [time/part-offset]",
-			"case/case.yaml:4:62: caution: 00:00:00.200, 5 frames at 25 a second, of the recording lie in part 1 and again in part 2 by the timecode they carry [time/part-overlap]",
+			"case/case.yaml:4:62: caution: 5 frames (0.200 s at 25 a second) of the recording lie in part 1 and again in part 2 by the timecode they carry [time/part-overlap]",
 		}},
 		{"creation times are ends", two, map[string]string{
 			"op-1.mp4": recordingFile(600, madeAt("09:10:00"), -1), "op-2.mp4": recordingFile(300, madeAt("09:15:00"), -1), "a.txt": "0:10 groove\n", "b.txt": "0:05 rhexis\n",
@@ -101,7 +102,7 @@ func TestRecordingFiles(t *testing.T) {
 			"op-1.mp4": recordingFile(600, none, -1), "a.txt": "0:10 groove\n", "b.txt": "0:05 rhexis\n",
 		}, "elapsed", "clock", []string{"10", "665"}, []string{
 			"case/case.yaml:4:29: note: the files of the recording are placed by the starts that case.yaml gives: part 1 from 0:00.0, part 2 from 11:00.0 [time/part-offset]",
-			"case/case.yaml:4:74: caution: 00:01:00.000, 1500 frames at 25 a second, of the recording are missing between part 1 and part 2 by the starts that case.yaml gives [time/part-gap]",
+			"case/case.yaml:4:74: caution: 1500 frames (60.000 s at 25 a second) of the recording are missing between part 1 and part 2 by the starts that case.yaml gives [time/part-gap]",
 		}},
 		{"a place that is not known", "recording: {files: [{times: a.txt}, {video: op-2.mp4, times: b.txt}]}\n", map[string]string{
 			"op-2.mp4": recordingFile(300, none, -1), "a.txt": "0:10 groove\n", "b.txt": "0:05 rhexis\n",
@@ -192,6 +193,9 @@ func TestRecordingFiles(t *testing.T) {
 				t.Errorf("findings (-want +got):\n%s", diff)
 			}
 			for _, f := range c.Findings {
+				if faults := rule.Wording(f.Message); len(faults) > 0 {
+					t.Errorf("%s: %v", f, faults)
+				}
 				if text := f.Message + f.Hint; strings.Contains(text, "09:1") || strings.Contains(text, "2026-") || strings.Contains(text, "op-") {
 					t.Errorf("a moment or a file's name is in a finding: %s", f)
 				}
