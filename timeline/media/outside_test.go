@@ -1,6 +1,8 @@
 package media_test
 
 import (
+	"bytes"
+	"encoding/binary"
 	"encoding/json"
 	"fmt"
 	"os"
@@ -117,6 +119,30 @@ func TestFactsAgreeWithFFprobe(t *testing.T) {
 			}
 			compare(t, got, want)
 		})
+	}
+}
+
+// A creation time before 1970 was counted from there by its writer: ffprobe reads
+// the number so as well.
+func TestCreationBefore1970AgreesWithFFprobe(t *testing.T) {
+	ffmpeg, ffprobe := timelinetest.NeedTool(t, "ffmpeg", "ffmpeg"), timelinetest.NeedTool(t, "ffprobe", "ffmpeg")
+	file := filepath.Join(t.TempDir(), "a.mp4")
+	timelinetest.Run(t, ffmpeg, "-v", "error", "-f", "lavfi", "-i", "testsrc=d=1:s=64x64:r=25", "-metadata", "creation_time=2026-03-01T09:14:32Z", file)
+	raw, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	at := bytes.Index(raw, []byte("mvhd")) + 8
+	if got := binary.BigEndian.Uint32(raw[at:]); got != created {
+		t.Fatalf("ffmpeg wrote the creation time %d, want %d", got, uint32(created))
+	}
+	binary.BigEndian.PutUint32(raw[at:], 1772356472)
+	if err := os.WriteFile(file, raw, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	want := strings.TrimSpace(string(timelinetest.Run(t, ffprobe, "-v", "error", "-show_entries", "format_tags=creation_time", "-of", "csv=p=0", file)))
+	if got := readFile(t, file); strings.Replace(want, ".000000Z", "Z", 1) != got.Created || got.CreatedIn != "mvhd-1970" {
+		t.Errorf("created = %q in %q, ffprobe has %q", got.Created, got.CreatedIn, want)
 	}
 }
 
