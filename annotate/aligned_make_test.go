@@ -1,7 +1,6 @@
 package annotate_test
 
 import (
-	"bufio"
 	"cmp"
 	"fmt"
 	"math/rand/v2"
@@ -70,50 +69,6 @@ type alignedCase struct {
 	stampOf, chapterOf []int
 	video              []time.Duration // true video time of each phase, -1 when cut out
 	chapterAt          []time.Duration // as written
-}
-
-// wordList are the texts that a step goes by, by procedure/step/kind; the entry
-// any/-/note holds remarks.
-type wordList map[string][]string
-
-// readWords reads the word list.
-func readWords(t testing.TB) wordList {
-	t.Helper()
-	f, err := os.Open(filepath.Join("testdata", "aligned_words.tsv"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer func() { _ = f.Close() }()
-	out := wordList{}
-	lines := bufio.NewScanner(f)
-	for lines.Scan() {
-		if cells := strings.Split(lines.Text(), "\t"); len(cells) == 4 {
-			key := strings.Join(cells[:3], "/")
-			out[key] = append(out[key], cells[3])
-		}
-	}
-	if len(out) < 90 {
-		t.Fatalf("%d groups of words, want 90 or more", len(out))
-	}
-	return out
-}
-
-// ownNames are the vocabulary's own names of every step.
-func ownNames() wordList {
-	out := wordList{}
-	for _, p := range taxonomy.All() {
-		for i := range p.Steps {
-			s := &p.Steps[i]
-			names := slices.DeleteFunc(append([]string{s.Label}, s.Synonyms...), func(n string) bool {
-				m := p.Match(n, taxonomy.Context{})
-				return m.ID != s.ID // shared with another step
-			})
-			for _, kind := range []string{"note", "title"} {
-				out[p.ID+"/"+s.ID+"/"+kind] = names
-			}
-		}
-	}
-	return out
 }
 
 // phaseOrders reads the 56 orders; each case is a list of phases in shares of a
