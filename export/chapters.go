@@ -17,6 +17,9 @@ func chapterFiles(b *Bundle) ([]File, error) {
 	var out []File
 	if len(list.Chapters) > 0 {
 		for _, w := range chapter.All() {
+			if !w.InCase {
+				continue
+			}
 			f, err := file(w.File, func(out io.Writer) error { return w.Write(out, list) })
 			if err != nil {
 				return nil, err

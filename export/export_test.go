@@ -72,8 +72,8 @@ func TestEveryExporterCarriesTheCaution(t *testing.T) {
 // The file names are those that a reader of the folder is promised.
 func TestFilesOfTheDemos(t *testing.T) {
 	for name, want := range map[string]string{
-		"msics-chevron":  "steps.en.vtt steps.en.srt steps.en.ttml speech.en.vtt speech.en.srt speech.en.ttml chapters.vtt chapters.txt chapters.xml chapters.json chapters.ffmeta chapters.ogm.txt chapters.csv description.txt findings.json case.json index.html",
-		"phaco-chapters": "steps.en.vtt steps.en.srt steps.en.ttml chapters.vtt chapters.txt chapters.xml chapters.json chapters.ffmeta chapters.ogm.txt chapters.csv description.txt findings.json case.json index.html",
+		"msics-chevron":  "steps.en.vtt steps.en.srt steps.en.ttml speech.en.vtt speech.en.srt speech.en.ttml chapters.vtt chapters.txt chapters.xml chapters.json chapters.ffmeta description.txt findings.json case.json index.html",
+		"phaco-chapters": "steps.en.vtt steps.en.srt steps.en.ttml chapters.vtt chapters.txt chapters.xml chapters.json chapters.ffmeta description.txt findings.json case.json index.html",
 		"facts-only":     "description.txt findings.json case.json index.html",
 	} {
 		files, err := export.Files(bundle(t, name))

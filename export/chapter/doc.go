@@ -18,6 +18,9 @@
 //	table            chapters.csv      seconds, three decimals    kept     kept  kept
 //	text to paste    description.txt   whole seconds, cut         flat     none  none
 //
+// A case gets all of them but the simple form and the table, which chapters are turned
+// into on request.
+//
 // In a flat form a parent ends where its first child starts, and one that starts
 // with its first child lends it its title. The list of lines joins what lies nearer
 // than 10 s, and it and ffmetadata put an entry in front where the first chapter does

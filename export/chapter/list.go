@@ -41,6 +41,8 @@ type Writer struct {
 	// Suffix is how a file's name ends that is to be of this form; empty for what
 	// chapters alone do not make.
 	Suffix string
+	// InCase says that a case's folder gets the form; the others are made on request.
+	InCase bool
 	Keeps  Keeps
 	// Write writes l. Its error is of w, or of a list that cannot be arranged or
 	// written.
@@ -54,14 +56,14 @@ type Keeps struct{ Ends, Levels, IDs, Members bool }
 func All() []Writer {
 	all := Keeps{Ends: true, Levels: true, IDs: true}
 	return []Writer{
-		{"WebVTT chapters", "chapters.vtt", "for the track element of a web page", ".vtt", all, WriteWebVTT},
-		{"chapter lines", "chapters.txt", "a time and a title on each line, as video sites read them", ".txt", Keeps{}, WriteLines},
-		{"Matroska chapters", "chapters.xml", "for mkvmerge", ".xml", Keeps{Ends: true, Levels: true}, WriteMatroska},
-		{"JSON chapters", "chapters.json", "podcast-namespace 1.2.0", ".json", Keeps{Ends: true, Members: true}, WriteJSON},
-		{"ffmetadata", "chapters.ffmeta", "for ffmpeg, which puts them into MP4 and other containers", ".ffmeta", Keeps{Ends: true}, WriteFFMetadata},
-		{"simple chapters", "chapters.ogm.txt", "two lines a chapter, for programs that make Matroska or Ogg", ".ogm.txt", Keeps{}, WriteSimple},
-		{"chapter table", "chapters.csv", "for a spreadsheet", ".csv", all, WriteCSV},
-		{"description", "description.txt", "title, summary, chapters and caution, to paste under a video", "", Keeps{}, WriteDescription},
+		{"WebVTT chapters", "chapters.vtt", "for the track element of a web page", ".vtt", true, all, WriteWebVTT},
+		{"chapter lines", "chapters.txt", "a time and a title on each line, as video sites read them", ".txt", true, Keeps{}, WriteLines},
+		{"Matroska chapters", "chapters.xml", "for mkvmerge", ".xml", true, Keeps{Ends: true, Levels: true}, WriteMatroska},
+		{"JSON chapters", "chapters.json", "podcast-namespace 1.2.0", ".json", true, Keeps{Ends: true, Members: true}, WriteJSON},
+		{"ffmetadata", "chapters.ffmeta", "for ffmpeg, which puts them into MP4 and other containers", ".ffmeta", true, Keeps{Ends: true}, WriteFFMetadata},
+		{"simple chapters", "chapters.ogm.txt", "two lines a chapter, for programs that make Matroska or Ogg", ".ogm.txt", false, Keeps{}, WriteSimple},
+		{"chapter table", "chapters.csv", "for a spreadsheet", ".csv", false, all, WriteCSV},
+		{"description", "description.txt", "title, summary, chapters and caution, to paste under a video", "", true, Keeps{}, WriteDescription},
 	}
 }
 
