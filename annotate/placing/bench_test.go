@@ -45,3 +45,25 @@ func BenchmarkPlace(b *testing.B) {
 		})
 	}
 }
+
+// dense is the worst for what looks at marks close to each other: all name one step and
+// stand 2 ms apart.
+func BenchmarkPlaceDense(b *testing.B) {
+	for _, n := range []int{16, 64, 256, 1024} {
+		b.Run(fmt.Sprintf("n=%d", n), func(b *testing.B) {
+			var stamps []placing.Stamp
+			var chapters []placing.Chapter
+			for k := range n {
+				at := time.Duration(2*k) * time.Millisecond
+				stamps = append(stamps, placing.Stamp{At: at, Step: "capsulotomy", Confidence: 1, Kind: "step"})
+				chapters = append(chapters, placing.Chapter{From: at, Step: "capsulotomy", Confidence: 1, Kind: "step"})
+			}
+			b.ReportAllocs()
+			for b.Loop() {
+				if res := placing.Place(stamps, chapters, manual(), placing.Options{}); res.Rate != 1 {
+					b.Fatalf("rate %v", res.Rate)
+				}
+			}
+		})
+	}
+}
