@@ -113,43 +113,86 @@ func (p *placer) exactCuts(m timeline.Map) {
 	}
 }
 
+// exactTie is the least margin of a match under a known map that counts as a decision,
+// in units of one match of sure labels.
+const exactTie = 0.025
+
+// mostReached is how many chapters on either side of a stamp's place are looked at.
+const mostReached = 32
+
+// spot is a stamp and a chapter within reach of each other on the video clock, by their
+// places in order.
+type spot struct {
+	i, j int32
+	like float64
+	step string
+	away time.Duration // of the chapter from where the map puts the stamp
+}
+
+// worth is what a match adds: less when the two are apart.
+func (s *spot) worth() float64 {
+	share := float64(s.away) / float64(reach)
+	return s.like * (1 - share*share/2)
+}
+
+// spots lists what may be matched under a known map, by the chapter and then the stamp.
+func (p *placer) spots(m timeline.Map) []spot {
+	at := func(v time.Duration) int {
+		x, _ := slices.BinarySearchFunc(p.chapterOrder, v, func(j int, v time.Duration) int { return cmp.Compare(p.chapters[j].From, v) })
+		return x
+	}
+	var out []spot
+	for x, i := range p.stampOrder {
+		places := m.ToVideo(p.stamps[i].At)
+		seen := map[int]bool{} // a stretch shown twice may reach one chapter twice
+		for _, v := range places {
+			middle := at(v)
+			for y := max(at(v-reach), middle-mostReached); y < min(at(v+reach+1), middle+mostReached); y++ {
+				like, step := p.like(i, p.chapterOrder[y])
+				if like == 0 || seen[y] {
+					continue
+				}
+				seen[y] = true
+				from := p.chapters[p.chapterOrder[y]].From
+				near, _ := nearest(places, from)
+				out = append(out, spot{int32(x), int32(y), like, step, from - near})
+			}
+		}
+	}
+	slices.SortStableFunc(out, func(a, b spot) int { return cmp.Or(cmp.Compare(a.j, b.j), cmp.Compare(a.i, b.i)) })
+	return out
+}
+
 // exactPairs matches labels within reach of each other on the video clock.
 func (p *placer) exactPairs(m timeline.Map) {
-	places := make([][]time.Duration, len(p.stamps)) // looked up once a stamp, not once a pair
-	for i, s := range p.stampOrder {
-		places[i] = m.ToVideo(p.stamps[s].At)
-	}
-	away := func(i, j int) (time.Duration, bool) {
-		c := p.chapters[p.chapterOrder[j]]
-		at, ok := nearest(places[i], c.From)
-		return c.From - at, ok && (c.From-at).Abs() <= reach
+	spots := p.spots(m)
+	var grid *align.Grid
+	if len(spots) > exactNodes {
+		grid = &align.Grid{}
+		for _, s := range spots {
+			grid.X, grid.Y = append(grid.X, s.j), append(grid.Y, s.i)
+		}
+		setReach(grid)
 	}
 	free := func(int) float64 { return 0 }
-	table := align.Align(len(p.stamps), len(p.chapters), align.Costs{
-		Pair: func(i, j int) float64 {
-			like, _ := p.like(p.stampOrder[i], p.chapterOrder[j])
-			d, ok := away(i, j)
-			if !ok || like == 0 {
-				return math.Inf(1)
-			}
-			share := float64(d) / float64(reach)
-			return -like * (1 - share*share/2)
-		},
-		SkipX: free, SkipY: free,
+	chain := align.Chain(len(spots), align.ChainCosts{
+		Start: free, End: free,
+		Node: func(k int) float64 { return -spots[k].worth() },
+		Step: func(k, l int) float64 { return blocked(spots[k].i >= spots[l].i || spots[k].j >= spots[l].j) },
+		Grid: grid,
 	})
 	var sizes []float64
 	last := time.Duration(math.MinInt64)
-	for _, ij := range table.Ops().Pairs() {
-		i, j := p.stampOrder[ij[0]], p.chapterOrder[ij[1]]
-		like, step := p.like(i, j)
-		margin := table.Margin(ij[0], ij[1])
-		if margin < tie || p.stamps[i].At <= last {
+	for _, k := range chain.Nodes() {
+		s := &spots[k]
+		i, j := p.stampOrder[s.i], p.chapterOrder[s.j]
+		margin := chain.Margin(k)
+		if margin < exactTie || p.stamps[i].At <= last {
 			continue // as good without: the places are known, so nothing is lost
 		}
 		last = p.stamps[i].At
-		residual, _ := away(ij[0], ij[1])
-		p.out.Pairs = append(p.out.Pairs, Pair{Stamp: i, Chapter: j, Step: step, Residual: residual, Confidence: like * exactWeight(margin)})
-		sizes = append(sizes, float64(residual.Abs()))
+		p.out.Pairs = append(p.out.Pairs, Pair{Stamp: i, Chapter: j, Step: s.step, Residual: s.away, Confidence: s.like * exactWeight(margin)})
+		sizes = append(sizes, float64(s.away.Abs()))
 	}
 	if len(sizes) > 0 {
 		p.out.MedianResidual = time.Duration(align.Median(sizes))

@@ -8,13 +8,10 @@ import (
 // How far a label agreement counts as one moment, by what it rests on. Our own
 // choice; only the order of the numbers is argued for.
 const (
-	sameStep    = 1.0
-	widerStep   = 0.7 // one names the whole of which the other is a part
-	amongOne    = 0.6 // one is sure, the other names it among others
-	sameText    = 0.5 // no id on either side, the same words
-	amongBoth   = 0.4 // both are unsure and share a candidate
-	siblingStep = 0.3 // two parts of one whole
-	unlike      = 0
+	amongOne  = 0.6 // one is sure, the other names it among others
+	sameText  = 0.5 // no id on either side, the same words
+	amongBoth = 0.4 // both are unsure and share a candidate
+	unlike    = 0
 )
 
 // likeness says how far a stamp and a chapter name the same thing, times the
@@ -57,20 +54,10 @@ func sureness(confidence float64) float64 {
 	return min(confidence, 1)
 }
 
+// kinship is how far two names mean one step, by the vocabulary's own relations.
 func kinship(a, b string, vocab Vocabulary) float64 {
-	if a == b {
-		return sameStep
-	}
-	if vocab == nil {
-		return unlike
-	}
-	pa, hasA := vocab.Parent(a)
-	pb, hasB := vocab.Parent(b)
-	switch {
-	case hasA && pa == b, hasB && pb == a:
-		return widerStep
-	case hasA && hasB && pa == pb:
-		return siblingStep
+	if r := related(a, b, vocab); r > akinMeaning {
+		return r
 	}
 	return unlike
 }

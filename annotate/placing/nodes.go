@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"math"
 	"slices"
-	"strconv"
 	"time"
 
 	"sideport/timeline/align"
@@ -16,6 +15,7 @@ import (
 const (
 	exactPairs = 1000
 	exactNodes = 2000
+	mostNodes  = 300_000
 	stepsEach  = 12
 )
 
@@ -57,14 +57,21 @@ func (p *placer) nodes(pins []int) []node {
 	all := !p.long()
 	if all {
 		out = slices.Grow(out, len(p.stamps)*len(p.chapters))
-	} else {
-		out = slices.Grow(out, p.labels.count(p))
 	}
-	for _, j := range p.chapterOrder {
+	band := len(p.stamps)
+	if !all {
+		count := p.labels.count()
+		out = slices.Grow(out, min(count, mostNodes+len(p.chapters)))
+		if count > mostNodes {
+			band = 1 + int(float64(len(p.stamps))*float64(mostNodes)/float64(count)/2)
+		}
+	}
+	for x, j := range p.chapterOrder {
 		if p.pastEnd(p.chapters[j]) {
 			continue
 		}
-		for _, i := range p.stampOrder {
+		middle := x * len(p.stamps) / len(p.chapters)
+		for _, i := range p.stampOrder[max(0, middle-band):min(len(p.stamps), middle+band)] {
 			if g := p.labels.pair(i, j).gain; math.IsInf(g, -1) || !all && g < telling {
 				continue
 			}
@@ -129,121 +136,6 @@ func allowed(n *node, pins []node) bool {
 	return true
 }
 
-// label is what a stamp's and a chapter's words have in common.
-type label struct {
-	gain float64
-	step string
-	rank int
-}
-
-// labels are looked up once for each two different texts and not for each two marks.
-type labels struct {
-	stamp, chapter []int // class of each mark
-	stampTotal     []float64
-	table          [][]label
-}
-
-func (l *labels) pair(i, j int) *label { return &l.table[l.stamp[i]][l.chapter[j]] }
-
-// sortLabels sorts the marks into classes that mean the same.
-func (p *placer) sortLabels() {
-	l := &labels{stamp: make([]int, len(p.stamps)), chapter: make([]int, len(p.chapters))}
-	var stamps, chapters []name
-	seen := map[string]int{}
-	for i, s := range p.stamps {
-		m := meaningOf(s.Step, s.Confidence, s.Candidates, s.Likely)
-		key := classOf(s.Step, s.Confidence, m, s.Text)
-		k, ok := seen[key]
-		if !ok {
-			k, seen[key] = len(stamps), len(stamps)
-			stamps = append(stamps, name{s.Step, s.Confidence, m, folded(s.Text), &p.stampWords[i], false})
-			l.stampTotal = append(l.stampTotal, m.total())
-		}
-		l.stamp[i] = k
-	}
-	clear(seen)
-	for j, c := range p.chapters {
-		m := meaningOf(c.Step, c.Confidence, c.Candidates, c.Likely)
-		key := classOf(c.Step, c.Confidence, m, c.Title)
-		k, ok := seen[key]
-		if !ok {
-			k, seen[key] = len(chapters), len(chapters)
-			chapters = append(chapters, name{c.Step, c.Confidence, m, folded(c.Title), &p.chapterWords[j], len(m) == 0 && calledCard(c.Title)})
-		}
-		l.chapter[j] = k
-	}
-	ids := idsOf(chapters)
-	for _, m := range stamps {
-		spread := m.spread(ids, p.vocab)
-		row := make([]label, len(chapters))
-		for j, other := range chapters {
-			row[j] = p.compare(m, other, spread, ids)
-		}
-		l.table = append(l.table, row)
-	}
-	p.labels = l
-}
-
-// name is what a mark is called.
-type name struct {
-	step       string
-	confidence float64
-	meaning
-	text  string
-	words *wording
-	card  bool // a chapter that shows a title and no recording
-}
-
-// compare says what a stamp and a chapter have in common; spread is the stamp's, by ids.
-func (p *placer) compare(stamp, chapter name, spread []float64, ids []string) label {
-	both := 0.0
-	for _, s := range chapter.meaning {
-		both += s.Share * spread[slices.Index(ids, s.ID)]
-	}
-	l := label{gain: gain(stamp.total(), chapter.total(), both), step: stamp.best(chapter.meaning)}
-	if stamp.step != "" && chapter.step != "" && related(stamp.step, chapter.step, p.vocab) > 0 {
-		l.step = chapter.step
-	}
-	unknown := len(stamp.meaning) == 0 && len(chapter.meaning) == 0
-	if stamp.text != "" && stamp.text == chapter.text || unknown && stamp.words.sameRemark(chapter.words) {
-		l.gain = max(l.gain, sameWords)
-	}
-	if chapter.card {
-		l.gain = math.Inf(-1)
-	}
-	if contradict(stamp.step, chapter.step, stamp.confidence, chapter.confidence, p.vocab) {
-		l.gain = math.Inf(-1)
-	}
-	l.rank = p.rank(l.step)
-	return l
-}
-
-// sameWords is the gain of the same text on both sides, whatever it means.
-const sameWords = 2.0
-
-func classOf(step string, confidence float64, m meaning, text string) string {
-	if step != "" && len(m) == 1 {
-		return step + "\x00" + strconv.FormatFloat(confidence, 'f', 3, 64)
-	}
-	return step + "\x01" + folded(text)
-}
-
-// count is how many pairs have something in common.
-func (l *labels) count(p *placer) (n int) {
-	stamps := make([]int, len(l.table))
-	for _, k := range l.stamp {
-		stamps[k]++
-	}
-	for j := range p.chapters {
-		for k := range l.table {
-			if l.table[k][l.chapter[j]].gain >= telling {
-				n += stamps[k]
-			}
-		}
-	}
-	return n
-}
-
 // goesOn marks the stamps and chapters that name the step of the one before them:
 // they go on with a run and do not begin one.
 func (p *placer) goesOn() (stamps, chapters []bool) {
@@ -288,7 +180,21 @@ func grid(nodes []node) *align.Grid {
 		y, _ := slices.BinarySearch(recordings, nodes[k].recording)
 		g.Y[k] = int32(y)
 	}
-	cells := float64(g.X[n-1]+1) * float64(len(recordings))
-	g.Reach = max(4, int32(math.Sqrt(stepsEach*cells/float64(n))))
+	setReach(g)
 	return g
+}
+
+// setReach lets about stepsEach nodes lie within reach of each, as dense as they are
+// where there are any.
+func setReach(g *align.Grid) {
+	cells := 0.0
+	for from := 0; from < len(g.X); {
+		to := from
+		for to < len(g.X) && g.X[to] == g.X[from] {
+			to++
+		}
+		cells += float64(g.Y[to-1] - g.Y[from] + 1)
+		from = to
+	}
+	g.Reach = max(2, int32(math.Sqrt(stepsEach*cells/float64(max(1, len(g.X))))))
 }

@@ -48,8 +48,9 @@ type placer struct {
 // that an edit list puts there; time/outside-kept (note) for a chapter that names a step
 // and begins in no piece of an edit list.
 //
-// Equal input gives an equal result. Cost is O(n^2) time in the number n of pairs
-// of a stamp and a chapter that could name one thing, bounded at about a second.
+// Equal input gives an equal result. Cost is O(n^2) in the number n of pairs of a stamp
+// and a chapter that could name one thing, up to a few thousand; for longer lists about
+// linear in it, and bounded: 10,000 stamps and chapters take about a second and 300 MB.
 func Place(stamps []Stamp, chapters []Chapter, vocab Vocabulary, opt Options) Result {
 	p := &placer{stamps: stamps, chapters: chapters, vocab: vocab, opt: opt}
 	p.out.Rate = 1

@@ -107,7 +107,9 @@ func (p *placer) sayPins(m matching) {
 	if !slices.ContainsFunc(m.links, func(l link) bool { return l.pin >= 0 }) {
 		return
 	}
+	loose := p.loose
 	_, anchors, speed := p.settle(p.nodes(nil))
+	p.loose = loose
 	if len(anchors) == 0 {
 		return
 	}

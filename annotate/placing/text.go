@@ -25,23 +25,7 @@ const (
 // more than a line.
 const maxWords = 600
 
-// Likeness says how alike two texts are as they are spelt, 0 to 1: 1 for the same
-// words in any order, 0 when either has none. Case, accents and punctuation do not
-// count, nor do numbers and values with their units, so that what was measured at a
-// step does not make two names of it differ.
-//
-// It is the Jaro-Winkler similarity of the texts or of their words in alphabetical
-// order, whichever is more. Only the first 600 bytes of each are looked at. The order
-// of the arguments does not matter. Cost is O(n m) for n and m letters.
-//
-// Source: Winkler WE, Proc Section on Survey Research Methods, American Statistical
-// Association 1990:354-359, with a prefix of at most four letters weighing 0.1 each.
-func Likeness(a, b string) float64 {
-	x, y := wordsOf(a), wordsOf(b)
-	return x.like(&y)
-}
-
-// wording is a text made ready for Likeness.
+// wording is a text made ready to be held against another.
 type wording struct {
 	whole, sorted string
 	numbers       string   // its digits, in order
@@ -108,6 +92,17 @@ func misspelt(a, b string) bool {
 	return min(utf8.RuneCountInString(a), utf8.RuneCountInString(b)) >= alikeFrom && jaroWinkler(a, b) >= alikeWord
 }
 
+// like says how alike two texts are as they are spelt, 0 to 1: 1 for the same words in
+// any order, 0 when either has none. Case, accents and punctuation do not count, nor do
+// numbers and values with their units, so that what was measured at a step does not make
+// two names of it differ.
+//
+// It is the Jaro-Winkler similarity of the texts or of their words in alphabetical
+// order, whichever is more. Only the first 600 bytes of each are looked at. The order
+// of the arguments does not matter. Cost is O(n m) for n and m letters.
+//
+// Source: Winkler WE, Proc Section on Survey Research Methods, American Statistical
+// Association 1990:354-359, with a prefix of at most four letters weighing 0.1 each.
 func (w *wording) like(other *wording) float64 {
 	return max(jaroWinkler(w.whole, other.whole), jaroWinkler(w.sorted, other.sorted))
 }

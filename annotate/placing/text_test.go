@@ -186,14 +186,6 @@ func TestUnknownLabelsMatchByTheirWords(t *testing.T) {
 
 func second(n int) time.Duration { return time.Duration(n) * time.Second }
 
-func ExampleLikeness() {
-	fmt.Printf("%.2f\n", placing.Likeness("Iris hooks placed", "placed iris hook"))
-	fmt.Printf("%.2f\n", placing.Likeness("speculum", "drape"))
-	// Output:
-	// 0.96
-	// 0.55
-}
-
 func BenchmarkUnknownLabels(b *testing.B) {
 	for _, n := range []int{16, 64, 256, 1024} {
 		b.Run(fmt.Sprintf("n=%d", n), func(b *testing.B) {

@@ -14,6 +14,9 @@ const beyond = 6
 // paired with a chapter by time alone.
 const reachWiden = 3 * time.Second
 
+// mostBeside is how many stamps before and behind that place are looked at.
+const mostBeside = 8
+
 // widen matches a long list once more. The first time only pairs whose words have
 // something in common were looked at; now those are added whose times fit the match
 // before or behind them, and the pairs that had no chance are left out. Cost is that of
@@ -47,7 +50,8 @@ func (p *placer) widen(m matching) ([]node, matching) {
 			}
 			r := m.links[k].recording + times(v-m.links[k].video, 1/m.rate)
 			wide := times(reachWiden, p.loose)
-			for x := at(r - wide); x < len(p.stampOrder) && p.stamps[p.stampOrder[x]].At <= r+wide; x++ {
+			from, to := max(at(r-wide), at(r)-mostBeside), min(at(r+wide+1), at(r)+mostBeside)
+			for x := from; x < to; x++ {
 				pair := [2]int{p.stampOrder[x], j}
 				if known[pair] || math.IsInf(p.labels.pair(pair[0], j).gain, -1) {
 					continue
