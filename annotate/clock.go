@@ -57,6 +57,7 @@ func readClock(m *Material, report source.Report) (recordingClock, []stampTime) 
 	c.reader = c.reader.In(zone, list)
 	c.reader.FirstDay = cmp.Or(c.reader.FirstDay, firstDay(list))
 	c.rate(m, places, report)
+	c.reader.Rate = c.reader.Rate.CountedAs(list)
 	if c.silent {
 		c.known = false
 		return c, nil

@@ -119,3 +119,24 @@ func mulDiv(a, b, c int64) int64 {
 	q, _ := bits.Div64(hi, lo, uint64(c))
 	return int64(min(q, 1<<63-1))
 }
+
+// CountedAs is r counted drop-frame where every timecode of a list is written so, with a
+// semicolon before its frames, and r has such counting; else r. A day of such a list is
+// shorter by the codes left out, which [Clock.DayLength] has to know.
+func (r Rate) CountedAs(list []Reading) Rate {
+	if r.dropped() == 0 || r.Drop {
+		return r
+	}
+	codes := 0
+	for _, t := range list {
+		if len(t.Fields) != 4 {
+			continue
+		}
+		if !t.Drop {
+			return r
+		}
+		codes++
+	}
+	r.Drop = codes > 0
+	return r
+}

@@ -180,3 +180,49 @@ func TestCutMillisecondsFallIntoTheFrameBefore(t *testing.T) {
 		}
 	}
 }
+
+// A list of drop-frame codes that passes midnight goes on after a day of 2,589,408
+// frames, not of 2,592,000. Source: SMPTE ST 12-1:2014; 600 frames later by hand.
+func TestListOfDropFrameCodesIsCountedSo(t *testing.T) {
+	reading := func(text string) timecode.Reading {
+		r, err := timecode.ParseReading(text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return r
+	}
+	list := []timecode.Reading{reading("23:59:50;00"), reading("00:00:10;00")}
+	for _, tt := range []struct {
+		rate   timecode.Rate
+		list   []timecode.Reading
+		drop   bool
+		frames int64
+	}{
+		{timecode.Rate{Num: 30000, Den: 1001}, list, true, 600},
+		{timecode.Rate{Num: 60000, Den: 1001}, list, true, 1200},
+		{timecode.Rate{Num: 30000, Den: 1001}, []timecode.Reading{reading("23:59:50:00"), reading("00:00:10:00")}, false, 600},
+		{timecode.Rate{Num: 30000, Den: 1001}, []timecode.Reading{reading("23:59:50:00"), reading("00:00:10;00")}, false, 0},
+		{timecode.Rate{Num: 25, Den: 1}, list, false, 0},
+	} {
+		rate := tt.rate.CountedAs(tt.list)
+		if rate.Drop != tt.drop {
+			t.Errorf("%v.CountedAs(%v) counts drop-frame: %v, want %v", tt.rate, tt.list, rate.Drop, tt.drop)
+		}
+		if tt.frames == 0 {
+			continue
+		}
+		c := timecode.Clock{Kind: timecode.Timecode, Rate: rate}
+		var times []time.Duration
+		for _, r := range tt.list {
+			at, err := c.Time(r)
+			if err != nil {
+				t.Fatal(err)
+			}
+			times = append(times, at)
+		}
+		rolled, _ := c.Roll(times)
+		if got, want := rolled[1]-rolled[0], rate.Duration(tt.frames); (got - want).Abs() > time.Nanosecond {
+			t.Errorf("%v at %v: %v apart, want %v", tt.list, rate, got, want)
+		}
+	}
+}
