@@ -78,7 +78,8 @@ func (c *Case) HoldAgainst(name string, stated timecode.Kind) (*Against, error) 
 	}
 	second.clean()
 	keys := c.File.Recording
-	second.File.Recording = Recording{Rate: keys.Rate, Date: keys.Date, Clock: c.againstKind(second.Stamps, stated)}
+	second.File.Recording = Recording{Rate: keys.Rate, Date: keys.Date, Zone: keys.Zone, Clock: c.againstKind(second.Stamps, stated)}
+	second.scale = c.dated()
 	stamps := r.readTimes()
 	a.Clock, a.OtherKind = second.Clock, second.Clock.Kind != c.Clock.Kind
 	if !a.OtherKind {
@@ -158,6 +159,23 @@ func (c *Case) againstKind(list []timeline.Stamp, stated timecode.Kind) Text {
 		return Text{}
 	}
 	return c.File.Recording.Clock
+}
+
+// dated is the first time of the case's list that has a date, where its place on the
+// globe is known. The two lists may begin on either side of a change of the clocks, or
+// state different offsets: both then count as the clock of that time shows them.
+func (c *Case) dated() []timecode.Reading {
+	list, _ := readings(c.Material)
+	for _, r := range list {
+		if r.Date == "" {
+			continue
+		}
+		if _, stated := r.East(); stated || r.Place != "" || c.File.Recording.Zone.Set {
+			return []timecode.Reading{r}
+		}
+		return nil
+	}
+	return nil
 }
 
 // between is what turns a time from the zero of a clock of the same kind into one

@@ -194,6 +194,42 @@ func TestHoldAgainstComparesAsFarAsBothAreKnown(t *testing.T) {
 	}
 }
 
+// A list held against itself, or against its own later half, has no difference, also
+// over a change of the clocks. London puts them back on 25 October 2026 at 02:00 and
+// puts them forward on 29 March 2026 at 01:00 (IANA Time Zone Database, europe).
+func TestHoldAgainstOverAChangeOfTheClocks(t *testing.T) {
+	tests := []struct{ name, keys, list, second, want string }{
+		{"put forward", "recording: {zone: Europe/London}\n",
+			"2026-03-29 00:50:00 side port\n2026-03-29 02:10:00 rhexis\n2026-03-29 02:20:00 hydrodissection\n", "", "wall 0 over 3 removed=false"},
+		{"put back", "recording: {zone: Europe/London}\n",
+			"2026-10-25 01:50:00 side port\n2026-10-25 01:10:00 rhexis\n2026-10-25 02:10:00 hydrodissection\n", "", "wall 0 over 3 removed=false"},
+		{"begun behind the change", "recording: {zone: Europe/London}\n",
+			"2026-10-25 00:50:00 side port\n2026-10-25 02:10:00 rhexis\n2026-10-25 02:20:00 hydrodissection\n",
+			"2026-10-25 02:10:00 rhexis\n2026-10-25 02:20:00 hydrodissection\n", "wall 0 over 2 removed=false"},
+		{"offsets of two places", "",
+			"2026-03-01T09:14:32+05:30 side port\n2026-03-01T09:15:32+05:30 rhexis\n2026-03-01T09:17:32+05:30 IOL\n",
+			"2026-03-01T03:44:32Z side port\n2026-03-01T03:45:32Z rhexis\n2026-03-01T03:47:32Z IOL\n", "wall 0 over 3 removed=false"},
+		{"the second begun on the day before", "recording: {zone: Europe/London}\n",
+			"2026-10-25 00:01:00 rhexis\n2026-10-25 00:03:00 IOL\n", "2026-10-24 23:59:00 side port\n2026-10-25 00:01:00 rhexis\n2026-10-25 00:03:00 IOL\n", "wall 0 over 2 removed=false"},
+	}
+	for _, tt := range tests {
+		c := resolve(t, map[string]string{"case.yaml": head + tt.keys, "recording.txt": tt.list})
+		second := tt.second
+		if second == "" {
+			second = tt.list
+		}
+		a := hold(t, c, second, 0)
+		if got := offsetLine(a); got != tt.want {
+			t.Errorf("%s: offset %s, want %s", tt.name, got, tt.want)
+		}
+		for _, s := range a.Steps {
+			if s.First != nil && s.Second != nil && *s.First != *s.Second {
+				t.Errorf("%s: steps %v, want each at one time", tt.name, againstLines(a))
+			}
+		}
+	}
+}
+
 // A time of case.yaml stands for the stamp; chapters and narration say nothing.
 func TestHoldAgainstTakesTheCasesOwnTimes(t *testing.T) {
 	c := resolve(t, map[string]string{

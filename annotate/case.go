@@ -34,7 +34,8 @@ type Material struct {
 	EditList   bool                // an edit list is there
 	Edit       *timeline.Edit      // what it says, or nil when nothing could be read
 	Findings   []source.Finding
-	lists      []stampList // which stamps come from which list, in file order
+	lists      []stampList        // which stamps come from which list, in file order
+	scale      []timecode.Reading // of another list, whose clock dated times count by; empty for their own
 }
 
 // Case is one operation, resolved: what the exporters draw from.

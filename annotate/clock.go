@@ -54,7 +54,7 @@ func readClock(m *Material, report source.Report) (recordingClock, []stampTime) 
 	}
 	c.reader = timecode.Clock{Kind: kind, ShortIsMinutes: kind == timecode.Wall && stated != timecode.Wall}
 	c.reader.FirstDay = statedDay(keys.Date, report)
-	c.reader = c.reader.In(zone, list)
+	c.reader = c.reader.In(zone, slices.Concat(m.scale, list))
 	c.reader.FirstDay = cmp.Or(c.reader.FirstDay, firstDay(list))
 	c.rate(m, places, report)
 	c.reader.Rate = c.reader.Rate.CountedAs(list)
