@@ -186,15 +186,32 @@ func (c *recordingClock) length(s timeline.Stamp, at time.Duration) *time.Durati
 	if s.End == nil {
 		return nil
 	}
-	end, err := c.read(s, *s.End)
+	written := endOf(s)
+	end, err := c.read(s, written)
 	if err != nil {
 		return nil
+	}
+	if end < at {
+		end += c.reader.Twice(written) // the second time that the clock showed it
 	}
 	if end < at-12*time.Hour && c.Kind != timecode.Elapsed {
 		end += 24 * time.Hour
 	}
 	length := end - at
 	return &length
+}
+
+// endOf is the end that a stamp states. Without a date it is of the day and the place
+// of the beginning.
+func endOf(s timeline.Stamp) timecode.Reading {
+	end := *s.End
+	if end.Date == "" && s.At.Date != "" {
+		end.Date = s.At.Date
+		if end.Zone == "" && end.Place == "" {
+			end.Zone, end.Place = s.At.Zone, s.At.Place
+		}
+	}
+	return end
 }
 
 // check reports what is odd about a stamp and drops an end that cannot be used.
@@ -220,7 +237,7 @@ func (c *recordingClock) check(s stampTime, outOfOrder bool, report source.Repor
 	if s.End == nil {
 		return
 	}
-	if _, err := c.read(s.Stamp, *s.End); err != nil {
+	if _, err := c.read(s.Stamp, endOf(s.Stamp)); err != nil {
 		report(source.Finding{Pos: s.Pos, Severity: source.Error, Rule: "read/bad-time", Message: "the end of the stamp: " + err.Error()})
 	} else if s.length != nil && *s.length < 0 {
 		report(source.Finding{

@@ -84,6 +84,33 @@ func TestClock(t *testing.T) {
 	}
 }
 
+// The end of a stamp is read as its beginning is, over a change of the clocks and with
+// the date left out. London's changes are those of the IANA Time Zone Database, europe.
+func TestEndOfAStamp(t *testing.T) {
+	const london = "recording: {zone: Europe/London}\n"
+	tests := []struct{ name, keys, list, want string }{
+		{"in the hour that comes twice", london, "2026-10-25 01:50:00 groove\n2026-10-25 01:10:00 - 2026-10-25 01:20:00 rhexis\n", "1200-1800"},
+		{"from its first time to its second", london, "2026-10-25 00:50:00 groove\n2026-10-25 01:50:00 - 2026-10-25 01:20:00 rhexis\n", "3600-5400"},
+		{"in its first time", london, "2026-10-25 00:50:00 groove\n2026-10-25 01:10:00 - 2026-10-25 01:20:00 rhexis\n", "1200-1800"},
+		{"in the hour that comes twice, without a date", london, "2026-10-25 01:50:00 groove\n2026-10-25 01:10:00 - 01:20:00 rhexis\n", "1200-1800"},
+		{"behind the hour left out, without a date", london, "2026-03-29 00:50:00 groove\n2026-03-29 02:10:00 - 02:20:00 rhexis\n", "1200-1800"},
+		{"of another offset, without one", "", "2026-03-01T09:14:00+05:30 groove\n2026-03-01T03:45:00Z - 03:46:00 rhexis\n", "60-120"},
+		{"over midnight, without a date", "", "2026-03-01 23:50:00 groove\n2026-03-01 23:59:00 - 00:01:00 rhexis\n", "540-660"},
+		{"two days on, without a date", "", "2026-03-01 23:59:00 groove\n2026-03-03 00:01:00 - 00:02:00 rhexis\n", "86520-86580"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			c := resolve(t, map[string]string{"case.yaml": head + tt.keys, "recording.txt": tt.list})
+			if got, want := strings.Join(stepLines(c)[1:], "|"), "capsulotomy 1 stamp "+tt.want+" -"; got != want {
+				t.Errorf("steps = %s, want %s", got, want)
+			}
+			if found := printed(c.Findings, "time/end-before-start"); found != nil {
+				t.Errorf("findings %v, want none", found)
+			}
+		})
+	}
+}
+
 // The rate that a list of timecodes states for itself: frames counted by SMPTE ST
 // 12-1 as in the tests of timecode.
 func TestListStatesItsRate(t *testing.T) {
