@@ -148,7 +148,7 @@ func (r *resolver) editZero(kept []timeline.EditEvent) editZero {
 	case timecode.Timecode:
 		return editZero{"timecode, as the times are", true, onClock(r.clock.reader.DayLength())}
 	case timecode.Wall:
-		if r.clock.Zero != "stated" {
+		if r.clock.Zero != "stated" && r.clock.Zero != "file" {
 			return editZero{file + ": what the clock showed then is not stated", false, fromFile}
 		}
 		if !afterStart(kept, offset%(24*time.Hour)) {
