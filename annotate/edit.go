@@ -60,16 +60,12 @@ func (m *Material) pictureRate() timecode.Rate {
 	if m.Media == nil {
 		return timecode.Rate{}
 	}
-	for _, t := range m.Media.Tracks {
-		if t.Kind == "video" && !t.Rate.IsZero() {
-			rate, err := timecode.ParseRate(fmt.Sprintf("%d/%d", t.Rate.Num, t.Rate.Den))
-			if err != nil {
-				return timecode.Rate{}
-			}
-			return rate
-		}
+	picture := m.Media.Rate()
+	rate, err := timecode.ParseRate(fmt.Sprintf("%d/%d", picture.Num, picture.Den))
+	if err != nil {
+		return timecode.Rate{}
 	}
-	return timecode.Rate{}
+	return rate
 }
 
 // editZero is how the source times of an edit become recording times.

@@ -121,7 +121,7 @@ func (f *recordingFiles) zero(c *recordingClock, m *Material) (at time.Duration,
 	}
 	f.anchored = true
 	if at < 0 { // the first file began before the midnight that another one's start counts from
-		at += c.day()
+		at += c.reader.DayLength()
 	}
 	return at, true
 }
@@ -135,7 +135,7 @@ func (f *recordingFiles) firstCode(m *Material) time.Duration {
 // counts reports whether any stamp lies in the stretch of the files' timecode, so
 // that both are one count.
 func (f *recordingFiles) counts(c *recordingClock, m *Material) bool {
-	rate, day := m.Parts[f.Parts[0].Part].Facts.Start.Rate, c.day()
+	rate, day := m.Parts[f.Parts[0].Part].Facts.Start.Rate, c.reader.DayLength()
 	if rate.Num*c.reader.Rate.Den != c.reader.Rate.Num*rate.Den || day == 0 {
 		return false
 	}
@@ -196,14 +196,6 @@ func (f *recordingFiles) shift(c *recordingClock, m *Material, list stampList, s
 func readingsOf(m *Material) []timecode.Reading {
 	list, _ := readings(m)
 	return list
-}
-
-// day is how long the clock takes to show the same time again.
-func (c *recordingClock) day() time.Duration {
-	if c.Kind == timecode.Timecode && !c.reader.Rate.IsZero() {
-		return c.reader.Rate.Duration(c.reader.Rate.FramesPerDay())
-	}
-	return 24 * time.Hour
 }
 
 // against compares recording.starts with the accepted start of the first file, which
