@@ -76,7 +76,7 @@ func stemWith(stem string, exts ...string) func(string, string) bool {
 
 // ListExtensions are the extensions that a list of times has, without the dot. A list
 // under its default name, recording, is found by them.
-func ListExtensions() []string { return []string{"txt", "csv"} }
+func ListExtensions() []string { return []string{"txt", "csv", "tsv"} }
 
 // soundFiles are the extensions of the narration's own sound, which may lie beside
 // its words.
@@ -87,6 +87,6 @@ func soundFiles() []string {
 // besideVideo are the extensions of what editors and cameras leave beside a video
 // under its name: captions, notes and pictures.
 func besideVideo() []string {
-	return append(soundFiles(), "srt", "vtt", "ttml", "sbv", "ass", "stl", "txt", "md", "json", "xml", "csv", "yaml", "pdf",
+	return append(soundFiles(), "srt", "vtt", "ttml", "sbv", "ass", "stl", "txt", "md", "json", "xml", "csv", "tsv", "yaml", "pdf",
 		"jpg", "jpeg", "png", "webp", "edl", "otio", "thm", "lrv")
 }

@@ -49,6 +49,7 @@ type start struct {
 	notes                               bool
 	unsure                              []string // in words
 	parts                               []partFile
+	listsOfParts                        []string // the lists of times of single parts, also those of which none is taken
 }
 
 func (a *app) newCase(dir, procedure string) error {
@@ -119,7 +120,7 @@ func look(dir string) (start, error) {
 	}
 	s.video = s.choose("video", s.inParts(videos, all))
 	stamps = slices.DeleteFunc(stamps, func(name string) bool { // a list of one part is not that of the recording
-		return slices.ContainsFunc(s.parts, func(p partFile) bool { return p.times == name })
+		return slices.Contains(s.listsOfParts, name)
 	})
 	s.recording = s.choose("recording", stamps)
 	s.chapters = s.choose("chapters", chapters)
@@ -274,8 +275,10 @@ func (s *start) files(line func(string, ...any)) {
 	}
 }
 
+// isDefault reports whether a file is found by its name alone, under which a list of
+// times has to have one of few extensions.
 func isDefault(name, stem string) bool {
-	return strings.EqualFold(strings.TrimSuffix(name, filepath.Ext(name)), stem)
+	return strings.EqualFold(strings.TrimSuffix(name, filepath.Ext(name)), stem) && (stem != "recording" || isList(name))
 }
 
 // tell says in plain words what was found and what is missing.
@@ -290,7 +293,7 @@ func (s *start) tell(steps int) []string {
 	}
 	found("the video", s.video, "No video: the page will have figures and text only.")
 	noList := "No list of times: write what the recording's clock says at each step into recording.txt, one a line, such as \"0:41 rhexis\"."
-	if slices.ContainsFunc(s.parts, func(p partFile) bool { return p.times != "" }) {
+	if len(s.listsOfParts) > 0 {
 		noList = "The lists of times of single parts are read when case.yaml names them."
 	}
 	found("the list of times", s.recording, noList)

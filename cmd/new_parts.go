@@ -9,6 +9,7 @@ import (
 	"strings"
 	"time"
 
+	"sideport/annotate"
 	"sideport/timeline/media"
 )
 
@@ -40,15 +41,36 @@ func (s *start) inParts(videos, others []string) (rest []string) {
 	}
 	s.parts = s.inOrder(parts)
 	for i, p := range s.parts {
-		stem := strings.TrimSuffix(p.video, filepath.Ext(p.video))
-		for _, name := range others {
-			if isDefault(name, stem) && slices.Contains([]string{".txt", ".csv"}, strings.ToLower(filepath.Ext(name))) {
-				s.parts[i].times = name
-				break
-			}
-		}
+		s.parts[i].times = s.timesOf(p.video, others)
 	}
 	return slices.DeleteFunc(slices.Clone(videos), func(name string) bool { return slices.Contains(parts, name) })
+}
+
+// timesOf is the only list of times that has the name of a part. Of several none is
+// taken, and it is said.
+func (s *start) timesOf(video string, others []string) string {
+	stem := strings.TrimSuffix(video, filepath.Ext(video))
+	var lists []string
+	for _, name := range others {
+		if isDefault(name, stem) && isList(name) {
+			lists = append(lists, name)
+		}
+	}
+	s.listsOfParts = append(s.listsOfParts, lists...)
+	switch len(lists) {
+	case 0:
+		return ""
+	case 1:
+		return lists[0]
+	}
+	s.unsure = append(s.unsure, fmt.Sprintf("Several files could be the list of times of %s: %s. None is read until times beside that part names one of them in case.yaml.",
+		video, strings.Join(lists, ", ")))
+	return ""
+}
+
+// isList reports whether a name ends as a list of times does.
+func isList(name string) bool {
+	return slices.Contains(annotate.ListExtensions(), strings.ToLower(strings.TrimPrefix(filepath.Ext(name), ".")))
 }
 
 // inOrder puts the files in the order of the recording. One that cannot be read is
