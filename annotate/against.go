@@ -72,7 +72,7 @@ func (c *Case) HoldAgainst(name string, stated timecode.Kind) (*Against, error) 
 		Material:  &Material{Name: c.Name, Shown: c.Shown, File: &File{}, CaseFile: c.CaseFile},
 	}
 	r := &resolver{c: second, names: newNamer(c.Procedure), converted: c.converted}
-	src, err := readAgainst(name, second.Material, r.report)
+	src, err := readAgainst(name, second.Material, c.File.Recording.Rate, r.report)
 	if err != nil {
 		return nil, err
 	}
@@ -123,8 +123,8 @@ func (c *Case) HoldAgainst(name string, stated timecode.Kind) (*Against, error) 
 	return a, nil
 }
 
-// readAgainst reads the stamps of the second list.
-func readAgainst(name string, m *Material, report source.Report) (*source.Source, error) {
+// readAgainst reads the stamps of the second list; rate is what recording.rate says.
+func readAgainst(name string, m *Material, rate Text, report source.Report) (*source.Source, error) {
 	f, err := os.Open(name)
 	if err != nil {
 		return nil, fmt.Errorf("reading the second list: %w", err)
@@ -135,7 +135,7 @@ func readAgainst(name string, m *Material, report source.Report) (*source.Source
 		return nil, err
 	}
 	if reader, ok := format.Find(format.Recording, src, "second list of times", report); ok {
-		m.Stamps = reader.Stamps(src, report)
+		m.Stamps = readList(reader, src, rate, report)
 	}
 	return src, nil
 }

@@ -1,8 +1,14 @@
 package annotate_test
 
 import (
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
+
+	"sideport/annotate"
+	"sideport/timeline/source"
+	"sideport/timeline/timecode"
 
 	"github.com/google/go-cmp/cmp"
 )
@@ -140,6 +146,51 @@ func TestListStatesItsRate(t *testing.T) {
 				t.Errorf("findings (-want +got):\n%s", diff)
 			}
 		})
+	}
+}
+
+// A column of frame numbers is counted at the rate its own file states, and one stated
+// elsewhere does not go unanswered.
+func TestFrameNumbersStateTheirRate(t *testing.T) {
+	const list = "start_frame,label\n1800,groove\n"
+	hints := func(found []source.Finding) (out []string) {
+		for _, f := range found {
+			if f.Rule == "time/no-rate" {
+				out = append(out, f.Hint)
+			}
+		}
+		return out
+	}
+	file := filepath.Join(t.TempDir(), "list.csv")
+	if err := os.WriteFile(file, []byte(list), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	alone, err := annotate.LoadFiles("msics", file, "", "", "25")
+	if err != nil {
+		t.Fatal(err)
+	}
+	stated := resolve(t, map[string]string{"case.yaml": head + "recording: {rate: 25}\n", "recording.csv": list})
+	against, err := stated.HoldAgainst(file, timecode.Unknown)
+	if err != nil {
+		t.Fatal(err)
+	}
+	own := strings.Join(hints(resolve(t, map[string]string{"case.yaml": head, "recording.csv": list}).Findings), "|")
+	if !strings.Contains(own, "# rate: 25") || strings.Contains(own, "outside the file") {
+		t.Errorf("hint without a rate stated: %s", own)
+	}
+	both := []string{own + "; the rate stated outside the file is that of timecode"}
+	for _, tt := range []struct {
+		name  string
+		found []source.Finding
+		want  []string
+	}{
+		{"recording.rate", stated.Findings, both},
+		{"--rate", alone.Findings, both},
+		{"a second list", against.Findings, both},
+	} {
+		if diff := cmp.Diff(tt.want, hints(tt.found)); diff != "" {
+			t.Errorf("%s: hint (-want +got):\n%s", tt.name, diff)
+		}
 	}
 }
 

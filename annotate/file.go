@@ -64,7 +64,7 @@ type Files struct {
 // read and never exported.
 type Recording struct {
 	Clock  Text            `yaml:"clock,omitempty" jsonschema:"enum=elapsed,enum=wall,enum=timecode"`
-	Rate   Text            `yaml:"rate,omitempty" jsonschema:"description=frames a second; asked for by clock: timecode"`
+	Rate   Text            `yaml:"rate,omitempty" jsonschema:"description=frames a second of timecode; asked for by clock: timecode. A column of frame numbers states its own"`
 	Date   Text            `yaml:"date,omitempty"`
 	Starts Text            `yaml:"starts,omitempty" jsonschema:"description=what the clock said at recording zero"`
 	Zone   Text            `yaml:"zone,omitempty"`

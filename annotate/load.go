@@ -303,7 +303,7 @@ func LoadFiles(procedure, recording, chapters, cuts, rate string) (*Material, er
 		return nil
 	}
 	err := read(recording, format.Recording, func(r format.Reader, s *source.Source) {
-		m.Stamps = r.Stamps(s, report)
+		m.Stamps = readList(r, s, m.File.Recording.Rate, report)
 		m.lists = []stampList{{part: noPart, to: len(m.Stamps)}}
 	})
 	if err != nil {

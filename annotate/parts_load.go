@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"path/filepath"
 
+	"sideport/timeline"
 	"sideport/timeline/format"
 	"sideport/timeline/media"
 	"sideport/timeline/source"
@@ -89,10 +90,22 @@ func (l *loader) stamps(name string, part int) error {
 	}
 	if r, ok := format.Find(format.Recording, src, "list of times", l.report); ok {
 		from := len(l.m.Stamps)
-		l.m.Stamps = append(l.m.Stamps, r.Stamps(src, l.report)...)
+		l.m.Stamps = append(l.m.Stamps, readList(r, src, l.m.File.Recording.Rate, l.report)...)
 		l.m.lists = append(l.m.lists, stampList{from: from, to: len(l.m.Stamps), part: part})
 	}
 	return nil
+}
+
+// readList reads a list of times. A reader turns a column of frame numbers into times
+// by what its file says, so a rate stated elsewhere, which timecode is counted at, does
+// not reach such a column: that is said where the file states none.
+func readList(r format.Reader, src *source.Source, rate Text, report source.Report) []timeline.Stamp {
+	return r.Stamps(src, func(f source.Finding) {
+		if f.Rule == "time/no-rate" && rate.Set {
+			f.Hint += "; the rate stated outside the file is that of timecode"
+		}
+		report(f)
+	})
 }
 
 // facts reads what a container says of itself.

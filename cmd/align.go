@@ -22,7 +22,8 @@ lie beside each other: which stamp is which chapter, what the edit removed and p
 in, and how sure each match is.
 
 Give a case folder, or the files by themselves with --recording, --chapters and
---cuts, the edit list. Frames in a list of times or an edit list are counted at --rate.
+--cuts, the edit list. Timecode in a list of times or an edit list is counted at --rate.
+A table with a column of frame numbers says itself how many make a second.
 
 With --against a second list of times of the same recording, such as the scrub
 nurse's, is compared with the first: which steps both name, how far apart their times
