@@ -82,8 +82,8 @@ func (c *recordingClock) rate(m *Material, places []source.Pos, report source.Re
 		c.silent = true
 		report(source.Finding{
 			Pos: slices.Concat(places, []source.Pos{keys.Clock.Pos})[0], Severity: source.Error, Rule: "time/no-rate",
-			Message: "these times count frames, and recording.rate does not say how many make a second",
-			Hint:    rateHint(m.Parts),
+			Message: "these times count frames, and nothing says how many make a second",
+			Hint:    m.rateHint(),
 		})
 	}
 }
@@ -106,6 +106,17 @@ func (c *recordingClock) otherRate(m *Material, report source.Report) {
 			report(source.Finding{
 				Pos: s.Pos, Severity: source.Caution, Rule: "read/rate",
 				Message: fmt.Sprintf("this list counts frames at %s a second, and recording.rate says %s; recording.rate counts", s.Rate, c.reader.Rate),
+			})
+			return
+		}
+	}
+	for i, part := range m.Parts {
+		rate := part.Facts.Start.Rate
+		if c.rateStated && c.Kind == timecode.Timecode && !rate.IsZero() && rate.Num*c.reader.Rate.Den != c.reader.Rate.Num*rate.Den {
+			keys := m.File.Recording.Rate
+			report(source.Finding{
+				Pos: keys.Pos, Path: keys.Path, Severity: source.Caution, Rule: "read/rate",
+				Message: fmt.Sprintf("recording.rate says %s frames a second, and the timecode of part %d counts %s; recording.rate counts", c.reader.Rate, i+1, rate),
 			})
 			return
 		}

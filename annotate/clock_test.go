@@ -49,12 +49,12 @@ func TestClock(t *testing.T) {
 		{"am and pm", "", "11:59:50 am rhexis\n12:00:10 pm hydrodissection\n1:00:00 pm wash\n", "wall", "first-stamp", []string{"0", "20", "3610"}, nil},
 		{"timecode", "recording: {rate: 25}\n", "01:00:00:00 rhexis\n01:00:01:05 hydrodissection\n", "timecode", "first-stamp", []string{"0", "1.2"}, nil},
 		{"timecode without a rate", "", "01:00:00:00 rhexis\n", "timecode", "clock", nil,
-			[]string{"case/recording.txt:1:1: error: these times count frames, and recording.rate does not say how many make a second [time/no-rate]"}},
+			[]string{"case/recording.txt:1:1: error: these times count frames, and nothing says how many make a second [time/no-rate]"}},
 		// One fact, one finding: a rate that cannot be read is not also a rate that is missing.
 		{"timecode with a rate that is none", "recording: {rate: fast}\n", "01:00:00:00 rhexis\n", "timecode", "clock", nil,
 			[]string{`case/case.yaml:4:19: error: recording.rate: frame rate "fast" is none of 23.976, 24, 25, 29.97, 30, 47.952, 48, 50, 59.94, 60 [read/rate]`}},
 		{"timecode stated and nothing to read", "recording: {clock: timecode}\n", "", "timecode", "clock", nil,
-			[]string{"case/case.yaml:4:20: error: these times count frames, and recording.rate does not say how many make a second [time/no-rate]"}},
+			[]string{"case/case.yaml:4:20: error: these times count frames, and nothing says how many make a second [time/no-rate]"}},
 		{"mixed", "recording: {clock: elapsed}\n", "0:10 rhexis\n9:14:00 am hydrodissection\n", "elapsed", "clock", []string{"10"}, []string{
 			"case/recording.txt:2:1: error: the time is a time of day, not elapsed time [read/bad-time]",
 			"case/recording.txt:2:1: caution: this time does not read like the others, which count as time since the recording began: the clock is stated [time/mixed-clock]",
@@ -131,7 +131,7 @@ func TestListStatesItsRate(t *testing.T) {
 		{"one a row", "", "start_tc,rate,label\n00:01:00:00,25,groove\n00:01:00:15,30,rhexis\n", []string{"0", "0.5"},
 			[]string{"case/recording.csv:3:13: caution: this row counts frames at 30 a second and what stands above it at 25; each row is read at its own rate [read/rate]"}},
 		{"none", "", "start_tc,label\n00:01:00:00,groove\n", nil,
-			[]string{"case/recording.csv:2:1: error: these times count frames, and recording.rate does not say how many make a second [time/no-rate]"}},
+			[]string{"case/recording.csv:2:1: error: these times count frames, and nothing says how many make a second [time/no-rate]"}},
 		{"frames", "", "start_frame,rate,label\n1800,29.97,groove\n", []string{"60.06"}, nil},
 		{"frames of no rate", "", "start_frame,label\n1800,groove\n", nil,
 			[]string{"case/recording.csv:2:1: error: these times count frames, and the file does not say how many make a second [time/no-rate]"}},

@@ -275,12 +275,19 @@ func (m *Material) PlainCue(c timeline.Cue) string {
 	return m.plain(c.Text)
 }
 
+// looseName stands for the folder of files that belong to no case.
+const looseName = "-"
+
+// loose reports whether the material belongs to no case folder, so that there is no
+// case.yaml to point at.
+func (m *Material) loose() bool { return m.Name == looseName }
+
 // LoadFiles reads a list of times, a chapter file and an edit list that belong to no
 // case folder; any name may be empty. rate is that of timecode in them, or empty.
 // Findings name the files as given.
 func LoadFiles(procedure, recording, chapters, cuts, rate string) (*Material, error) {
 	src := source.New("", []byte("sideport: 1\ntitle: files\nprocedure: "+procedure+"\n"))
-	m := &Material{Name: "-", File: &File{}, CaseFile: src}
+	m := &Material{Name: looseName, File: &File{}, CaseFile: src}
 	report := func(f source.Finding) { m.Findings = append(m.Findings, f) }
 	yamldoc.Decode(src, m.File, report)
 	m.File.Recording.Rate = Text{Value: rate, Set: rate != "", Pos: src.Whole()}

@@ -151,9 +151,12 @@ func (f *recordingFiles) proposeStart(m *Material, report source.Report) {
 
 // rateHint tells how the missing rate is stated, with the one that the files of the
 // recording count at where they agree.
-func rateHint(parts []RecordingPart) string {
+func (m *Material) rateHint() string {
+	if m.loose() {
+		return "--rate 25, or \"29.97 drop\", says it"
+	}
 	label := ""
-	for _, p := range parts {
+	for _, p := range m.Parts {
 		rate := p.Facts.Start.Rate
 		if rate.IsZero() || label != "" && label != rate.String() {
 			label = ""

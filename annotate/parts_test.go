@@ -270,3 +270,22 @@ func TestRecordingFilesStayInTheFolder(t *testing.T) {
 		}
 	}
 }
+
+// The timecode of a part counts 25 frames a second here; recording.rate says another.
+func TestRateOfThePartsIsHeldAgainstTheStatedOne(t *testing.T) {
+	files := map[string]string{
+		"op-1.mp4": recordingFile(600, time.Time{}, 90000), "a.txt": "01:00:10:00 groove\n",
+	}
+	for _, tt := range []struct {
+		rate string
+		want []string
+	}{
+		{"25", nil},
+		{"30", []string{"case/case.yaml:4:36: caution: recording.rate says 30 frames a second, and the timecode of part 1 counts 25; recording.rate counts [read/rate]"}},
+	} {
+		files["case.yaml"] = head + "recording: {clock: timecode, rate: " + tt.rate + ", files: [{video: op-1.mp4, times: a.txt}]}\n"
+		if diff := cmp.Diff(tt.want, printed(resolve(t, files).Findings, "read/rate")); diff != "" {
+			t.Errorf("rate %s (-want +got):\n%s", tt.rate, diff)
+		}
+	}
+}

@@ -288,7 +288,7 @@ func (r *resolver) clockNote() {
 		return
 	}
 	hint := "recording.clock in case.yaml states the clock"
-	if r.c.File.Recording.Clock.Set {
+	if r.c.File.Recording.Clock.Set || r.c.loose() {
 		hint = ""
 	}
 	r.report(source.Finding{

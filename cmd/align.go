@@ -131,7 +131,7 @@ func (a *app) align(args []string, opt alignOptions) error {
 func timing(list []source.Finding) []source.Finding {
 	var out []source.Finding
 	for _, f := range list {
-		if g := f.Group(); g == "read" || g == "time" || g == "step" {
+		if g := f.Group(); g == "read" || g == "time" || g == "step" || g == "media" {
 			out = append(out, f)
 		}
 	}

@@ -15,6 +15,7 @@ import (
 	"sideport/timeline/timecode"
 
 	"github.com/spf13/cobra"
+	"golang.org/x/text/language"
 )
 
 const aboutChapters = `Read the chapters of a video in any form that is known and write them in another:
@@ -105,6 +106,9 @@ func (a *app) chapters(name string, opt chaptersOptions) error {
 	}
 	if opt.out != "" && sameFile(name, opt.out) {
 		return usagef("%s would be written over the file it is read from", opt.out)
+	}
+	if _, err := language.Parse(opt.language); opt.language != "" && err != nil {
+		return usagef("--language %q is no BCP 47 tag such as en or pt-BR", opt.language)
 	}
 	var total time.Duration
 	if opt.duration != "" {

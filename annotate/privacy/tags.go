@@ -91,6 +91,10 @@ func scanTag(name, value string, opt Options) []Hit {
 		if program.MatchString(value) {
 			return nil
 		}
+	case countTag:
+		if count.MatchString(value) {
+			return nil
+		}
 	}
 	hits := Scan(value, opt)
 	if tagKind(name) == titleTag && len(hits) == 0 && looksLikeName(value) {
@@ -102,7 +106,15 @@ func scanTag(name, value string, opt Options) []Hit {
 const (
 	programTag = "program"
 	titleTag   = "title"
+	countTag   = "count"
 )
+
+// count is what a muxer counts of a track by itself: a number or a length.
+var count = regexp.MustCompile(`^(?:\d+|\d{2,}:\d{2}:\d{2}(?:\.\d+)?)$`)
+
+// counts are the tags it counts in, with or without the language behind them. Source:
+// the statistics tags of mkvmerge's manual; BPS and the like are Matroska's official names.
+var counts = regexp.MustCompile(`^(?:bps|duration|number_of_frames|number_of_bytes)(?:-[a-z]{3})?$`)
 
 // tagKind tells what the value of a tag is by the tag's name, or is empty. Names
 // vary by container: ©nam, com.apple.quicktime.location.ISO6709, DATE_RECORDED,
@@ -122,6 +134,8 @@ func tagKind(name string) string {
 		return false
 	}
 	switch {
+	case counts.MatchString(n):
+		return countTag
 	case has("encoder", "encoding_tool", "encoded_with", "handler", "brand", "muxing", "writing", "muxer", "vendor_id", "compatible") || n == "too" || n == "swr":
 		return programTag
 	case has("location", "gps", "latitude", "longitude", "xyz", "loci", "place", "city", "country", "geo"):

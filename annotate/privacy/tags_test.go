@@ -64,6 +64,13 @@ func TestScanTags(t *testing.T) {
 		{"date", "2026", []string{}},
 		{"language", "und", []string{}},
 		{"DURATION", "00:04:05.200000000", []string{}},
+		// The statistics of mkvmerge 74.0, measured on a file it made.
+		{"BPS", "1240031", []string{}},
+		{"BPS-eng", "1240031", []string{}},
+		{"NUMBER_OF_FRAMES", "300", []string{}},
+		{"NUMBER_OF_BYTES", "1860047123", []string{}},
+		{"NUMBER_OF_BYTES", "MRN 1860047123", []string{"record-number"}},
+		{"NUMBER_OF_PATIENT", "1860047123", []string{"other-number"}},
 		{"title", "Small incision surgery, right eye", []string{}},
 		{"title", "Mature White Cataract", []string{}},
 		{"comment", "cut and subtitled", []string{}},
