@@ -4,12 +4,14 @@ import (
 	"encoding/json"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
 	"sideport/timeline"
 	"sideport/timeline/format"
 	"sideport/timeline/source"
+	"sideport/timeline/timecode"
 )
 
 // seedLists adds the files of a corpus and fails when there are none.
@@ -37,6 +39,20 @@ func checkPlaces(t *testing.T, src *source.Source, places ...source.Pos) {
 	}
 }
 
+// checkReading fails when a part of a time is negative or a clock of any kind makes
+// it one before its zero.
+func checkReading(t *testing.T, r timecode.Reading, rate timecode.Rate) {
+	t.Helper()
+	if r.Frac < 0 || slices.ContainsFunc(r.Fields, func(v int) bool { return v < 0 }) {
+		t.Fatalf("the time %q has the fields %v and %v", r, r.Fields, r.Frac)
+	}
+	for _, kind := range []timecode.Kind{timecode.Elapsed, timecode.Wall, timecode.Timecode} {
+		if at, err := (timecode.Clock{Kind: kind, Rate: rate, FirstDay: r.Date}).Time(r); err == nil && at < 0 {
+			t.Fatalf("the time %q is %v on a clock of %v", r, at, kind)
+		}
+	}
+}
+
 func fuzzStamps(f *testing.F, name string) {
 	seedLists(f, "stamps")
 	f.Fuzz(func(t *testing.T, extension string, raw []byte) {
@@ -45,6 +61,10 @@ func fuzzStamps(f *testing.F, name string) {
 			checkPlaces(t, src, s.Pos, s.TextPos)
 			if n := len(s.At.Fields); n < 2 || n > 4 {
 				t.Fatalf("stamp %q has %d fields", s.At, n)
+			}
+			checkReading(t, s.At, s.Rate)
+			if s.End != nil {
+				checkReading(t, *s.End, s.Rate)
 			}
 			if at := s.Pos.Offset; string(src.Text()[at:min(at+len(s.At.Text), len(src.Text()))]) != s.At.Text && name == "stamps" {
 				t.Fatalf("the time %q does not stand at its position %v", s.At, s.Pos)

@@ -175,6 +175,8 @@ func remarkedRate(src *source.Source) (rate timecode.Rate, at int) {
 	return timecode.Rate{}, -1
 }
 
+var errTooLate = fmt.Errorf("the cell is later than %d hours, the most that is held here", maxHours)
+
 // cellTime reads a cell that is one time or a span of two, written in a unit.
 func cellTime(c csvCell, unit csvUnit, rate timecode.Rate) (timecode.Reading, *timecode.Reading, error) {
 	switch unit {
@@ -182,16 +184,23 @@ func cellTime(c csvCell, unit csvUnit, rate timecode.Rate) (timecode.Reading, *t
 		return secondsReading(c.text)
 	case unitMilliseconds:
 		n, ok := wholeNumber(c.text)
-		if !ok || n > 1<<53 {
+		if !ok {
 			return timecode.Reading{}, nil, fmt.Errorf("%w: the cell is no whole number of milliseconds", timecode.ErrNoTime)
+		}
+		if n/time.Hour.Milliseconds() > maxHours {
+			return timecode.Reading{}, nil, errTooLate
 		}
 		return elapsedReading(c.text, time.Duration(n)*time.Millisecond), nil, nil
 	case unitFrames:
 		n, ok := wholeNumber(c.text)
-		if !ok || n > 1<<40 {
+		if !ok {
 			return timecode.Reading{}, nil, fmt.Errorf("%w: the cell is no number of a frame", timecode.ErrNoTime)
 		}
-		return elapsedReading(c.text, rate.Duration(n)), nil, nil
+		d := rate.Duration(n) // the largest there is for what does not fit
+		if int64(d/time.Hour) > maxHours {
+			return timecode.Reading{}, nil, errTooLate
+		}
+		return elapsedReading(c.text, d), nil, nil
 	}
 	at, end, rest, _, err := timecode.Cut(c.text)
 	if err == nil && rest != "" {
