@@ -29,7 +29,7 @@ type Clock struct {
 
 // Time is what the clock's reading r amounts to. The error says which field a
 // clock of this kind cannot show and quotes no time of day or date, so that it
-// may be printed anywhere. The zone of a reading is looked at by a clock from
+// may be printed anywhere. A date more than 100 years from FirstDay is an error too. The zone of a reading is looked at by a clock from
 // [Clock.In] alone; Classify reports a list that mixes what cannot be compared.
 func (c Clock) Time(r Reading) (time.Duration, error) {
 	switch c.Kind {
@@ -80,26 +80,34 @@ func (c Clock) wall(r Reading) (time.Duration, error) {
 	if c.FirstDay == "" || r.Date == "" {
 		return t, nil
 	}
+	first, err := time.Parse(time.DateOnly, c.FirstDay)
+	if err != nil {
+		return 0, fmt.Errorf("the date of the first day, %q, is not a year-month-day", c.FirstDay)
+	}
 	if c.zone != nil {
 		at, err := r.instant(c.zone)
 		if err != nil {
 			return 0, err
 		}
-		first, err := time.Parse(time.DateOnly, c.FirstDay)
-		if err != nil {
-			return 0, fmt.Errorf("the date of the first day, %q, is not a year-month-day", c.FirstDay)
-		}
-		return at.Add(c.east).Sub(first), nil
-	}
-	first, err := time.Parse(time.DateOnly, c.FirstDay)
-	if err != nil {
-		return 0, fmt.Errorf("the date of the first day, %q, is not a year-month-day", c.FirstDay)
+		return since(first, at.Add(c.east))
 	}
 	date, err := time.Parse(time.DateOnly, r.Date)
 	if err != nil {
 		return 0, errors.New("the date of the time is not a year-month-day")
 	}
-	return t + date.Sub(first), nil
+	return since(first, date.Add(t))
+}
+
+// mostYears is how far from its first day a clock counts. A time.Duration holds 292
+// years; what lies a century apart is no one recording.
+const mostYears = 100
+
+// since is the time from the midnight of a clock's first day to a moment.
+func since(first, at time.Time) (time.Duration, error) {
+	if at.Before(first.AddDate(-mostYears, 0, 0)) || at.After(first.AddDate(mostYears, 0, 0)) {
+		return 0, fmt.Errorf("the date lies more than %d years from that of the first day", mostYears)
+	}
+	return at.Sub(first), nil
 }
 
 func (c Clock) timecode(r Reading) (time.Duration, error) {

@@ -94,6 +94,12 @@ func TestClockTime(t *testing.T) {
 		{timecode.Clock{Kind: timecode.Wall, ShortIsMinutes: true}, "9:14 am", "9h14m0s"},
 		{wall, "2026-03-01 09:14:32", "9h14m32s"},
 		{dated, "2026-03-01 00:10:00", "24h10m0s"},
+		{dated, "2126-02-28 00:00:00", "876576h0m0s"}, // 36 524 days by GNU date
+		{dated, "2126-02-28 00:00:01", "error: the date lies more than 100 years"},
+		{dated, "1926-02-27 23:59:59", "error: the date lies more than 100 years"},
+		{dated, "9999-12-31 23:59:59", "error: the date lies more than 100 years"},
+		{dated.In(time.UTC, readings(t, "2026-02-28 09:00:00")), "9999-12-31 23:59:59", "error: the date lies more than 100 years"},
+		{dated.In(time.UTC, readings(t, "2026-02-28 09:00:00")), "0001-01-01 00:00:00", "error: the date lies more than 100 years"},
 		{timecode.Clock{Kind: timecode.Timecode}, "01:00:00:12", "error: a timecode with frames is a time only with its frame rate"},
 		{timecode.Clock{Kind: timecode.Timecode, Rate: timecode.Rate{Num: 25, Den: 1}}, "01:00:00:12", "1h0m0.48s"},
 		{timecode.Clock{Kind: timecode.Timecode, Rate: timecode.Rate{Num: 25, Den: 1}}, "01:00:00;12", "error: the time is written drop-frame"},
