@@ -1,6 +1,7 @@
 package timecode
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"strconv"
@@ -145,7 +146,8 @@ func shown(local time.Time, zone *time.Location) (first time.Time, twice time.Du
 // with a date then counts as the moment it names, and not as what is written. zone
 // is where the clock stands, or nil when that is not known; then readings are
 // converted only when their offsets differ and each states its own. The scale is
-// that of the first reading with a date, so that on an ordinary day nothing changes.
+// that of the first reading with a date that names a moment, so that on an ordinary
+// day nothing changes; one the clocks of its zone never show is left for Time to refuse.
 // What is written without a date is taken as that clock shows it.
 func (c Clock) In(zone *time.Location, list []Reading) Clock {
 	if c.Kind != Wall {
@@ -174,15 +176,20 @@ func (c Clock) In(zone *time.Location, list []Reading) Clock {
 		east, _ := first.East()
 		zone = time.FixedZone("", int(east/time.Second))
 	}
-	at, err := first.instant(zone)
-	if err != nil {
-		return c
+	c.zone = zone
+	day := first.Date // where no reading is a moment, Time refuses each
+	for _, r := range list {
+		if r.Date == "" {
+			continue
+		}
+		if at, err := r.instant(zone); err == nil {
+			_, east := at.In(zone).Zone()
+			c.east = time.Duration(east) * time.Second
+			day = at.Add(c.east).UTC().Format(time.DateOnly)
+			break
+		}
 	}
-	_, east := at.In(zone).Zone()
-	c.zone, c.east = zone, time.Duration(east)*time.Second
-	if c.FirstDay == "" {
-		c.FirstDay = at.Add(c.east).UTC().Format(time.DateOnly)
-	}
+	c.FirstDay = cmp.Or(c.FirstDay, day)
 	return c
 }
 

@@ -162,6 +162,31 @@ func TestClockIn(t *testing.T) {
 	}
 }
 
+// The first reading lies in the hour that Europe/London passes over on 2026-03-29:
+// Time refuses it, and those behind it are converted all the same. Alone it is
+// refused as well.
+func TestClockInWithAFirstTimeThatIsPassedOver(t *testing.T) {
+	london, err := time.LoadLocation("Europe/London")
+	if err != nil {
+		t.Fatal(err)
+	}
+	list := readings(t, "2026-03-29T01:10:00", "2026-03-29T01:30:00Z", "2026-03-29T02:40:00")
+	for n := 1; n <= len(list); n++ {
+		clock := timecode.Clock{Kind: timecode.Wall}.In(london, list[:n])
+		if at, err := clock.Time(list[0]); err == nil {
+			t.Errorf("Time(%s) in a list of %d = %v, want an error", list[0], n, at)
+		}
+		for i, want := range []time.Duration{2*time.Hour + 30*time.Minute, 2*time.Hour + 40*time.Minute} {
+			if i+1 >= n {
+				break
+			}
+			if at, err := clock.Time(list[i+1]); err != nil || at != want {
+				t.Errorf("Time(%s) = %v, %v, want %v", list[i+1], at, err, want)
+			}
+		}
+	}
+}
+
 func TestTwice(t *testing.T) {
 	london, err := time.LoadLocation("Europe/London")
 	if err != nil {
