@@ -124,8 +124,11 @@ func (a *app) chapters(name string, opt chaptersOptions) error {
 	}
 	read, members := readChapters(src, add)
 	list := chapter.List{Language: opt.language, Total: total, GivenIDs: true, Members: members, Title: titleOf(members)}
-	if worst, _ := source.Worst(findings); len(read) == 0 && worst == source.Error {
-		a.sayAll(findings) // what stands at OUT is not replaced by nothing
+	if len(read) == 0 { // what stands at OUT is not replaced by nothing
+		if worst, any := source.Worst(findings); !any || worst != source.Error {
+			add(source.Finding{Pos: src.Whole(), Severity: source.Error, Rule: "read/no-chapters", Message: "the file holds no chapter; nothing is written"})
+		}
+		a.sayAll(findings)
 		return nil
 	}
 	if list.Chapters, list.Total, err = lengths(read, total, w, add); err != nil {

@@ -50,3 +50,13 @@ func noteUntitled(ch timeline.Chapter, report source.Report) {
 		report(source.Finding{Pos: ch.TitleP, Severity: source.Note, Rule: "read/no-title", Message: "the chapter has no title"})
 	}
 }
+
+// counted is report that adds to faults for each error that goes through it.
+func counted(report source.Report, faults *int) source.Report {
+	return func(f source.Finding) {
+		if f.Severity == source.Error {
+			*faults++
+		}
+		report(f)
+	}
+}

@@ -59,7 +59,7 @@
 //	read/chapter-order   caution         a chapter that starts before or with the one written ahead of it
 //	read/chapter-cross   caution         a chapter outside the one it lies in, or over the next
 //	read/no-title        note            a chapter without a title
-//	read/no-chapters     error           a description or simple list without a line that is a chapter
+//	read/no-chapters     error           a file that states no chapter, in any form but WebVTT, SubRip, ffmetadata and CSV
 //	read/no-signature    error           an ffmetadata, XML or JSON file that does not begin as one; nothing is read
 //	read/syntax          error           XML or JSON that is not well-formed; it is read up to the fault
 //	read/bad-line        caution         a line that is no section and no pair (ffmetadata), no time and no title (simple)

@@ -64,6 +64,8 @@ func readJSONChapters(src *source.Source, report source.Report) []timeline.Chapt
 	if len(src.Text()) == 0 {
 		return nil
 	}
+	faults := 0
+	report = counted(report, &faults)
 	r := jsonChapters{src: src, report: report}
 	s, ok := newJSONScanner(src.Text(), 0, '{')
 	if !ok {
@@ -88,6 +90,12 @@ func readJSONChapters(src *source.Source, report source.Report) []timeline.Chapt
 	s.reportFault(src, report)
 	if s.fault == nil {
 		r.missing(seen)
+	}
+	if len(r.chapters) == 0 && faults == 0 {
+		report(source.Finding{
+			Pos: src.Whole(), Severity: source.Error, Rule: "read/no-chapters", Source: jsonSource,
+			Message: "the list of chapters is empty",
+		})
 	}
 	reportNesting(r.chapters, jsonSource, report)
 	return r.chapters

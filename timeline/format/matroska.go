@@ -62,6 +62,8 @@ func readMatroska(src *source.Source, report source.Report) []timeline.Chapter {
 		return nil
 	}
 	noteForeignExtension("matroska", src, report)
+	faults := 0
+	report = counted(report, &faults)
 	m := matroska{src: src, report: report}
 	root := readXML(src, report)
 	if root == nil {
@@ -73,11 +75,15 @@ func readMatroska(src *source.Source, report source.Report) []timeline.Chapter {
 			editions = append(editions, e)
 		}
 	}
-	if len(editions) == 0 {
-		return nil
+	if len(editions) > 0 {
+		m.atoms(m.choose(editions), 0)
 	}
-	e := m.choose(editions)
-	m.atoms(e, 0)
+	if len(m.chapters) == 0 && faults == 0 {
+		report(source.Finding{
+			Pos: src.Whole(), Severity: source.Error, Rule: "read/no-chapters", Source: matroskaSource,
+			Message: "the list of chapters holds no ChapterAtom that is shown, so the file holds no chapter",
+		})
+	}
 	reportNesting(m.chapters, matroskaSource, report)
 	return m.chapters
 }
