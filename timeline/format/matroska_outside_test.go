@@ -86,6 +86,36 @@ func TestMatroskaTimesAgreeWithMkvmerge(t *testing.T) {
 	}
 }
 
+// Check against xmllint of libxml2: it calls the files of the corpus not well-formed
+// that are reported so. Left aside are elements deeper than are read here, and
+// entities, which are not looked up here.
+func TestMatroskaSyntaxAgreesWithXmllint(t *testing.T) {
+	xmllint := timelinetest.NeedTool(t, "xmllint", "libxml2-utils")
+	refused := 0
+	for _, file := range corpusFiles(t, "matroska") {
+		if name := filepath.Base(file); name == "deep.xml" || name == "entity.xml" {
+			continue
+		}
+		raw, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		ours := false
+		reader(t, "matroska").Chapters(source.Decode(file, raw, func(f source.Finding) { t.Error(f) }), func(f source.Finding) {
+			ours = ours || f.Rule == "read/syntax"
+		})
+		if ours {
+			refused++
+		}
+		if theirs := exec.Command(xmllint, "--noout", file).Run() != nil; theirs != ours {
+			t.Errorf("%s: xmllint refuses it: %t, we do: %t", filepath.Base(file), theirs, ours)
+		}
+	}
+	if refused == 0 {
+		t.Error("no file of the corpus is refused")
+	}
+}
+
 // Check against mkvmerge 74.0, which reads the simple form and gives it back as XML.
 func TestSimpleAgreesWithMkvmerge(t *testing.T) {
 	for _, name := range []string{"chapters.txt", "bom-crlf.txt"} {

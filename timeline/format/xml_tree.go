@@ -28,7 +28,7 @@ const xmlStandard = "W3C, Extensible Markup Language (XML) 1.0"
 
 // readXML returns the outermost element. A document that is not well-formed is
 // reported and read up to the fault, as the standard allows no more: elements still
-// open there end there. A document type is passed over without being followed, so
+// open there end there. So are elements and text outside the outermost element. A document type is passed over without being followed, so
 // that no entities are known but the five of the standard. Cost is one pass.
 func readXML(src *source.Source, report source.Report) *xmlElement {
 	text := src.Text()
@@ -69,6 +69,8 @@ type xmlBuilder struct {
 	open   []*xmlElement
 	deep   int // how many elements are open below the deepest kept
 	said   bool
+
+	strayed bool // that something stands outside the outermost element is said
 }
 
 func (b *xmlBuilder) add(token xml.Token, at int) {
@@ -84,6 +86,8 @@ func (b *xmlBuilder) add(token xml.Token, at int) {
 	case xml.CharData:
 		if n := len(b.open); n > 0 && b.deep == 0 {
 			b.open[n-1].addText(t, at)
+		} else if lead := skipSpace(t, 0); n == 0 && lead < len(t) {
+			b.outside("text stands outside the outermost element", at+lead)
 		}
 	}
 }
@@ -105,8 +109,23 @@ func (b *xmlBuilder) start(name string, at int) {
 		b.open[n-1].children = append(b.open[n-1].children, e)
 	} else if b.root == nil {
 		b.root = e
+	} else {
+		b.outside("a second element stands beside the outermost one", at)
 	}
 	b.open = append(b.open, e)
+}
+
+// outside reports what stands ahead of the outermost element or behind it, the first
+// of it. The decoder lets it pass.
+func (b *xmlBuilder) outside(what string, at int) {
+	if b.strayed {
+		return
+	}
+	b.strayed = true
+	b.report(source.Finding{
+		Pos: b.src.Pos(at), Severity: source.Error, Rule: "read/syntax", Source: xmlStandard,
+		Message: "the document is not well-formed XML: " + what + "; it is not read",
+	})
 }
 
 // addText adds character data that begins at a place of the text. Where a reference
