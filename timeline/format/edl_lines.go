@@ -223,13 +223,7 @@ func edlTime(text string, rate timecode.Rate, said counting) (int64, error) {
 	}
 	semicolon := text[strings.LastIndexFunc(text, isTimeMark)] == ';'
 	rate.Drop = (said == drop || semicolon || said == unsaid && rate.Drop) && dropExists(rate)
-	frame, err := rate.Frame(v[0], v[1], v[2], v[3])
-	if plain := (timecode.Rate{Num: rate.Num, Den: rate.Den}); err != nil && rate.Drop {
-		if _, wrong := plain.Frame(v[0], v[1], v[2], v[3]); wrong == nil {
-			err = errors.New("drop-frame counting leaves this timecode out")
-		}
-	}
-	return frame, err
+	return rate.Frame(v[0], v[1], v[2], v[3])
 }
 
 var errNoTimecode = errors.New("it is no timecode, hh:mm:ss:ff")

@@ -106,7 +106,7 @@ func TestClockTime(t *testing.T) {
 		{timecode.Clock{Kind: timecode.Timecode, Rate: timecode.Rate{Num: 25, Den: 1}}, "01:00:00", "error: the time has no frames"},
 		{timecode.Clock{Kind: timecode.Timecode, Rate: ntsc}, "01:00:00:00", "1h0m3.6s"},
 		{timecode.Clock{Kind: timecode.Timecode, Rate: ntsc}, "01:00:00;00", "59m59.9964s"},
-		{timecode.Clock{Kind: timecode.Timecode, Rate: ntsc}, "00:01:00;00", "error: timecode 00:01:00;00 is left out"},
+		{timecode.Clock{Kind: timecode.Timecode, Rate: ntsc}, "00:01:00;00", "error: drop-frame counting leaves this timecode out"},
 		{timecode.Clock{}, "0:41", "error: the kind of clock is unknown"},
 	} {
 		d, err := tt.clock.Time(readings(t, tt.in)[0])

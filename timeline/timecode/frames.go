@@ -1,6 +1,7 @@
 package timecode
 
 import (
+	"errors"
 	"fmt"
 	"math/bits"
 	"time"
@@ -25,7 +26,8 @@ func (r Rate) dropped() int64 {
 }
 
 // Frame returns the number of the frame that carries the timecode h:m:s:f,
-// counted from 00:00:00:00. A code that does not exist at r is an error.
+// counted from 00:00:00:00. A code that does not exist at r is an error, which names
+// a field and never quotes the code: it may be the time of day.
 // Source of the drop-frame formula: SMPTE ST 12-1:2014.
 func (r Rate) Frame(h, m, s, f int) (int64, error) {
 	n := r.nominal()
@@ -50,7 +52,7 @@ func (r Rate) Frame(h, m, s, f int) (int64, error) {
 	}
 	d := r.dropped()
 	if s == 0 && m%10 != 0 && int64(f) < d {
-		return 0, fmt.Errorf("timecode %02d:%02d:%02d;%02d is left out by drop-frame counting", h, m, s, f)
+		return 0, errors.New("drop-frame counting leaves this timecode out")
 	}
 	return frame - d*(minutes-minutes/10), nil
 }
