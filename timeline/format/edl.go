@@ -98,7 +98,7 @@ func readEDL(src *source.Source, rate timecode.Rate, report source.Report) timel
 // reportCounting says once that drop-frame counting is asked for at a rate that has
 // none.
 func (r *edlReading) reportCounting(events []edlEvent) {
-	if dropExists(r.rate) {
+	if r.rate.HasDrop() {
 		return
 	}
 	for _, e := range events {

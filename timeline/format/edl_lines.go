@@ -222,15 +222,10 @@ func edlTime(text string, rate timecode.Rate, said counting) (int64, error) {
 		return 0, errNoTimecode
 	}
 	semicolon := text[strings.LastIndexFunc(text, isTimeMark)] == ';'
-	rate.Drop = (said == drop || semicolon || said == unsaid && rate.Drop) && dropExists(rate)
+	rate.Drop = (said == drop || semicolon || said == unsaid && rate.Drop) && rate.HasDrop()
 	return rate.Frame(v[0], v[1], v[2], v[3])
 }
 
 var errNoTimecode = errors.New("it is no timecode, hh:mm:ss:ff")
 
 func isTimeMark(r rune) bool { return r == ':' || r == ';' || r == '.' || r == ',' }
-
-// dropExists reports whether drop-frame counting is defined at a rate.
-func dropExists(r timecode.Rate) bool {
-	return r.Den == 1001 && (r.Num == 30000 || r.Num == 60000)
-}

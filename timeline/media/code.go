@@ -57,7 +57,7 @@ func codeRate(num, den uint64, drop bool) timecode.Rate {
 	if num == 0 || den == 0 || num > 1<<32 || den > 1<<32 {
 		return timecode.Rate{}
 	}
-	for _, r := range codeRates() {
+	for _, r := range timecode.Rates() {
 		// num/den and r.Num/r.Den over one denominator; with num at most 240 a
 		// second both products stay below 2^62
 		if num/den > 240 {
@@ -65,28 +65,9 @@ func codeRate(num, den uint64, drop bool) timecode.Rate {
 		}
 		a, b := num*uint64(r.Den), uint64(r.Num)*den
 		if off := max(a, b) - min(a, b); off <= b/5000 {
-			r.Drop = drop && dropExists(r)
+			r.Drop = drop && r.HasDrop()
 			return r
 		}
 	}
 	return timecode.Rate{}
-}
-
-// codeRates are the rates timecode is defined for.
-func codeRates() []timecode.Rate {
-	var out []timecode.Rate
-	for _, label := range []string{"23.976", "24", "25", "29.97", "30", "47.952", "48", "50", "59.94", "60"} {
-		r, err := timecode.ParseRate(label)
-		if err != nil {
-			panic("media: " + err.Error()) // a label that is no rate
-		}
-		out = append(out, r)
-	}
-	return out
-}
-
-// dropExists reports whether timecode at this rate can be counted drop-frame.
-func dropExists(r timecode.Rate) bool {
-	_, err := timecode.ParseRate(r.String() + " drop")
-	return err == nil
 }

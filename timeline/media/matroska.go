@@ -259,7 +259,7 @@ func frameRate(each uint64) timecode.Rate {
 	if each == 0 {
 		return timecode.Rate{}
 	}
-	for _, r := range codeRates() {
+	for _, r := range timecode.Rates() {
 		if d := int64(each) - int64(r.Duration(1)); d >= -1 && d <= 1 {
 			return r
 		}

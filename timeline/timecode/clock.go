@@ -119,7 +119,7 @@ func (c Clock) timecode(r Reading) (time.Duration, error) {
 	}
 	rate := c.Rate
 	if r.Drop && !rate.Drop {
-		if rate.dropped() == 0 {
+		if !rate.HasDrop() {
 			return 0, fmt.Errorf("the time is written drop-frame, which %s frames a second do not have", rate)
 		}
 		rate.Drop = true

@@ -54,7 +54,7 @@ func ParseRate(s string) (Rate, error) {
 		return Rate{}, fmt.Errorf("frame rate %q is none of %s", s, rateList())
 	}
 	rate.Drop = drop
-	if drop && rate.dropped() == 0 {
+	if drop && !rate.HasDrop() {
 		return Rate{}, fmt.Errorf("drop-frame counting exists at 29.97 and 59.94 frames a second, not at %q", text)
 	}
 	return rate, nil
@@ -97,6 +97,20 @@ func rateList() string {
 	}
 	return strings.Join(labels, ", ")
 }
+
+// Rates are the rates that timecode is written at, slow to fast, none marked as drop.
+// The list is new at each call. Source: SMPTE ST 12-1:2014, as at [ParseRate].
+func Rates() []Rate {
+	var list []Rate
+	for _, r := range named {
+		list = append(list, r.rate)
+	}
+	return list
+}
+
+// HasDrop reports whether timecode at this rate can be counted drop-frame, whether or
+// not it is. Source: SMPTE ST 12-1:2014, which defines it at 29.97 and 59.94.
+func (r Rate) HasDrop() bool { return r.dropped() > 0 }
 
 // IsZero reports whether the rate is unknown.
 func (r Rate) IsZero() bool { return r.Num <= 0 || r.Den <= 0 }

@@ -46,6 +46,30 @@ func TestParseRate(t *testing.T) {
 	}
 }
 
+// Source: SMPTE ST 12-1: drop-frame counting is defined at 30000/1001 and 60000/1001.
+func TestRates(t *testing.T) {
+	var drop []string
+	last := timecode.Rate{Num: 0, Den: 1}
+	for _, r := range timecode.Rates() {
+		if r.Num*last.Den <= last.Num*r.Den || r.Drop {
+			t.Errorf("Rates has %v behind %v", r, last)
+		}
+		if got, err := timecode.ParseRate(r.String()); err != nil || got != r {
+			t.Errorf("ParseRate(%q) = %v, %v, want %v", r, got, err, r)
+		}
+		if r.HasDrop() {
+			drop = append(drop, r.String())
+		}
+		last = r
+	}
+	if got := strings.Join(drop, " "); got != "29.97 59.94" {
+		t.Errorf("drop-frame counting exists at %s", got)
+	}
+	if (timecode.Rate{}).HasDrop() {
+		t.Error("the unknown rate has drop-frame counting")
+	}
+}
+
 // The table holds codes computed by npm smpte-timecode 1.3.6, an independent
 // implementation of SMPTE ST 12-1, and the definition of non-drop counting. The
 // seconds are frame x 1001 / (1000 N) worked out by hand.
