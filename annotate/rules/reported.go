@@ -30,7 +30,7 @@ func Reported() []Described {
 		{"read/chapter-end", "A chapter without an end, or with one before its start."},
 		{"read/chapter-list", "A list of chapters that video platforms may ignore: first not at 0:00, fewer than three, or shorter than 10 s. Common practice, no source."},
 		{"read/chapter-order", "A chapter that begins before the one above it."},
-		{"read/column-unit", "A table whose ends are written in another unit than its times; the ends are not read."},
+		{"read/column-unit", "A table whose times or ends are in a unit that cannot be used there; those are not read."},
 		{"read/cue-order", "A cue that ends before it begins, or begins before the one above it."},
 		{"read/decimal-comma", "A number with a decimal comma inside { } of case.yaml, where the comma ends the entry; the value is not read."},
 		{"read/drop-frame", "An edit list counts drop-frame at a frame rate that has no such counting."},

@@ -54,25 +54,39 @@ func clockForm(text string) string {
 // a video and only cost time.
 const mostDigits = 40
 
-// exactSeconds reads a decimal number of seconds, such as 94.5 or 1.5e2, as a
+// exactSeconds is secondsNumber with text quoted in what says why there is none.
+func exactSeconds(text string) (d time.Duration, what string) {
+	d, what = secondsNumber(text)
+	if what != "" {
+		what = "is " + quoted([]byte(text)) + ", " + what
+	}
+	return d, what
+}
+
+// noSeconds and tooLate are why a text is no time of a list.
+const noSeconds = "not a number of seconds"
+
+var tooLate = fmt.Sprintf("later than %d hours, the most that is held here", maxHours)
+
+// secondsNumber reads a decimal number of seconds, such as 94.5 or 1.5e2, as a
 // duration rounded half up to the nanosecond, without passing through a binary
 // fraction. what says why there is none.
-func exactSeconds(text string) (d time.Duration, what string) {
+func secondsNumber(text string) (d time.Duration, what string) {
 	mantissa, exponent := text, 0
 	if i := strings.IndexAny(text, "eE"); i >= 0 {
 		e, err := strconv.Atoi(text[i+1:])
 		if err != nil || e > mostDigits || e < -mostDigits {
-			return 0, "is " + quoted([]byte(text)) + ", not a number of seconds"
+			return 0, noSeconds
 		}
 		mantissa, exponent = text[:i], e
 	}
 	body, negative := strings.CutPrefix(mantissa, "-")
 	whole, frac, point := strings.Cut(body, ".")
 	if whole == "" || point && frac == "" || strings.Trim(whole+frac, "0123456789") != "" || len(whole)+len(frac) > mostDigits {
-		return 0, "is " + quoted([]byte(text)) + ", not a number of seconds"
+		return 0, noSeconds
 	}
 	if negative && strings.Trim(whole+frac, "0") != "" {
-		return 0, "is " + quoted([]byte(text)) + ", below 0"
+		return 0, "below 0"
 	}
 	n, _ := new(big.Int).SetString(whole+frac, 10)
 	ten := func(n int) *big.Int { return new(big.Int).Exp(big.NewInt(10), big.NewInt(int64(n)), nil) }
@@ -85,7 +99,7 @@ func exactSeconds(text string) (d time.Duration, what string) {
 		n.Quo(n, unit)
 	}
 	if !n.IsInt64() || n.Int64()/int64(time.Hour) > maxHours {
-		return 0, fmt.Sprintf("is %s, later than %d hours, the most that is held here", quoted([]byte(text)), maxHours)
+		return 0, tooLate
 	}
 	return time.Duration(n.Int64()), ""
 }

@@ -16,7 +16,8 @@ type csvCell struct {
 // csvScanner reads comma-separated values record by record. Quoting is that of
 // RFC 4180: a cell that starts with a double quote runs, over line ends, to the
 // next lone one, and a doubled quote is a quote. A quote inside another cell is
-// text. Between records, blank lines and lines that start with # are passed over.
+// text. Between records, blank lines and lines that start with #, with or without
+// blanks in front, are passed over.
 type csvScanner struct {
 	src    *source.Source
 	text   []byte
@@ -31,13 +32,7 @@ func newCSVScanner(src *source.Source, comma byte, report source.Report) *csvSca
 
 // next returns the cells of the next record, or false at the end.
 func (s *csvScanner) next() ([]csvCell, bool) {
-	for s.i < len(s.text) && (isLineEnd(s.text[s.i]) || s.text[s.i] == '#') {
-		if s.text[s.i] == '#' {
-			s.skipLine()
-		} else {
-			s.i++
-		}
-	}
+	s.skipRemarks()
 	if s.i >= len(s.text) {
 		return nil, false
 	}
@@ -50,6 +45,24 @@ func (s *csvScanner) next() ([]csvCell, bool) {
 		s.i++
 	}
 	return cells, true
+}
+
+// skipRemarks moves to the start of the next record.
+func (s *csvScanner) skipRemarks() {
+	for s.i < len(s.text) {
+		i := s.i
+		for i < len(s.text) && (s.text[i] == ' ' || s.text[i] == '\t' && s.comma != '\t') {
+			i++
+		}
+		switch {
+		case isLineEnd(s.text[s.i]):
+			s.i++
+		case i < len(s.text) && s.text[i] == '#':
+			s.skipLine()
+		default:
+			return
+		}
+	}
 }
 
 // skipLine moves to the end of the line.

@@ -26,7 +26,7 @@ func csvChaptersReader() Reader {
 	}
 }
 
-// The words a column of a chapter file goes by beside those of stamps, in lower
+// The words a column of a chapter file goes by beside those of its times, in lower
 // case. Common practice, no source.
 var (
 	titleWords = []string{"title", "chapter", "name", "text", "label", "step", "description"}
@@ -34,35 +34,11 @@ var (
 	idWords    = []string{"id", "identifier"}
 )
 
-// timeUnit is how the cells of a column of times are written.
-type timeUnit int
-
-// The units: hours, minutes and seconds; decimal seconds; frames of a timecode; and
-// the time of day, which no chapter of a video has.
-const (
-	asClock timeUnit = iota
-	asSeconds
-	asTimecode
-	asDayTime
-)
-
-// timeColumn parts the unit from the name of a column.
-func timeColumn(name string) (bare string, unit timeUnit) {
-	for _, u := range []struct {
-		suffix string
-		unit   timeUnit
-	}{{"_s", asSeconds}, {" (s)", asSeconds}, {" [s]", asSeconds}, {" s", asSeconds}, {"_tc", asTimecode}, {" tc", asTimecode}, {"_utc", asDayTime}} {
-		if bare, ok := strings.CutSuffix(name, u.suffix); ok {
-			return bare, u.unit
-		}
-	}
-	return name, asClock
-}
-
 // csvChapterColumns says which columns hold what; -1 is none.
 type csvChapterColumns struct {
-	start, end, title, level, id, rate int
-	startUnit, endUnit                 timeUnit
+	timeColumns
+	title, level, id, rate int
+	stated                 timecode.Rate // by the header; zero for nothing
 }
 
 // chapterColumns finds the separator and the columns from the first record, or
@@ -71,42 +47,21 @@ type csvChapterColumns struct {
 func chapterColumns(src *source.Source) (comma byte, c csvChapterColumns, ok bool) {
 	for _, comma := range []byte{'\t', ';', ','} {
 		cells, _ := newCSVScanner(src, comma, func(source.Finding) {}).next()
-		c := csvChapterColumns{start: -1, end: -1, title: -1, level: -1, id: -1, rate: -1}
-		for i, cell := range cells {
-			c.name(i, strings.Join(strings.Fields(strings.ToLower(cell.text)), " "))
+		names := columnNames(cells)
+		c := csvChapterColumns{
+			timeColumns: columnsOfTimes(names), stated: headerRate(names), rate: columnCalled(names, rateWords),
+			title: columnCalled(names, titleWords), level: columnCalled(names, levelWords), id: columnCalled(names, idWords),
 		}
-		if c.start >= 0 && len(cells) > 1 {
+		if c.time >= 0 && len(cells) > 1 {
 			return comma, c, true
 		}
 	}
 	return 0, csvChapterColumns{}, false
 }
 
-// name gives column i its meaning, the first of each.
-func (c *csvChapterColumns) name(i int, name string) {
-	bare, unit := timeColumn(name)
-	switch {
-	case name == "": // the running number of a spreadsheet's rows
-	case c.start < 0 && slices.Contains(timeWords, bare):
-		c.start, c.startUnit = i, unit
-	case c.end < 0 && slices.Contains(endWords, bare):
-		c.end, c.endUnit = i, unit
-	case c.title < 0 && slices.Contains(titleWords, name):
-		c.title = i
-	case c.level < 0 && slices.Contains(levelWords, name):
-		c.level = i
-	case c.id < 0 && slices.Contains(idWords, name):
-		c.id = i
-	case c.rate < 0 && slices.Contains(rateWords, name):
-		c.rate = i
-	}
-}
-
 // readCSVChapters reads one chapter a record behind a header that names the
-// columns. A column of times ends in _s for decimal seconds, with a comma too, or in
-// _tc for a timecode, whose rate stands in a column rate or a comment "# rate: 25"
-// ahead of the header; without either it holds times such as 1:02:03.5. Levels count
-// from 0. The apostrophe that keeps a spreadsheet from taking a text for a formula is
+// columns. The units of times are those of stamps but for dates, which no chapter of a
+// video has; so are the places where a rate may stand. Levels count from 0. The apostrophe that keeps a spreadsheet from taking a text for a formula is
 // not part of the text. A cell of an end may be empty.
 func readCSVChapters(src *source.Source, report source.Report) []timeline.Chapter {
 	comma, columns, ok := chapterColumns(src)
@@ -120,10 +75,12 @@ func readCSVChapters(src *source.Source, report source.Report) []timeline.Chapte
 		}
 		return nil
 	}
-	r := csvChapters{src: src, csvChapterColumns: columns, report: report}
+	r := csvChapters{src: src, csvChapterColumns: columns, report: report, rates: csvRates{src: src, report: report, column: columns.rate}}
 	s := newCSVScanner(src, comma, report)
 	head, _ := s.next()
-	r.header(head)
+	if !r.header(head) {
+		return nil
+	}
 	for {
 		cells, ok := s.next()
 		if !ok {
@@ -140,11 +97,12 @@ type csvChapters struct {
 	csvChapterColumns
 	src      *source.Source
 	report   source.Report
-	rate     timecode.Rate // of the whole file
+	rates    csvRates
 	chapters []timeline.Chapter
 }
 
-func (r *csvChapters) header(cells []csvCell) {
+// header reports what the columns lack, and false when no chapter can be read.
+func (r *csvChapters) header(cells []csvCell) bool {
 	if r.title < 0 {
 		r.report(source.Finding{
 			Pos: r.src.Pos(cells[0].at), Severity: source.Error, Rule: "read/no-column",
@@ -152,52 +110,52 @@ func (r *csvChapters) header(cells []csvCell) {
 			Hint:    "the column of titles is named " + strings.Join(titleWords, ", "),
 		})
 	}
-	for n := range r.src.Lines() {
-		line, offset := r.src.Line(n)
-		if offset >= cells[0].at {
-			return
-		}
-		body, comment := strings.CutPrefix(string(line), "#")
-		name, value, _ := strings.Cut(strings.Replace(body, "=", ":", 1), ":")
-		if comment && slices.Contains(rateWords, strings.ToLower(strings.TrimSpace(name))) {
-			rate, err := timecode.ParseRate(strings.TrimSpace(value))
-			if err != nil {
-				r.report(source.Finding{Pos: r.src.Pos(offset), Severity: source.Error, Rule: "read/rate", Message: err.Error()})
-			}
-			r.rate = rate
-		}
+	if r.end >= 0 && r.endUnit == unitUTC {
+		r.refuse(cells[r.end], source.Caution, "ends", "the ends are not read")
+		r.end = -1
 	}
+	if r.unit == unitUTC {
+		r.refuse(cells[r.time], source.Error, "starts", "nothing of the file is read")
+		return false
+	}
+	r.noteSeveral(r.src, cells, r.report)
+	r.rates.rate = remarkedRate(r.src, cells[0].at, r.report)
+	if !r.stated.IsZero() {
+		r.rates.rate = r.stated
+	}
+	return true
+}
+
+// refuse reports a column in a unit that no chapter has.
+func (r *csvChapters) refuse(c csvCell, severity source.Severity, what, then string) {
+	r.report(source.Finding{
+		Pos: r.src.Pos(c.at), Severity: severity, Rule: "read/column-unit",
+		Message: fmt.Sprintf("this column gives the %s in %s, where a chapter lies on the clock of its video; %s", what, unitNames[unitUTC], then),
+	})
 }
 
 func (r *csvChapters) row(cells []csvCell) {
-	at, title := cellOf(cells, r.start), cellOf(cells, r.title)
+	at, title := cellOf(cells, r.time), cellOf(cells, r.title)
 	if !slices.ContainsFunc(cells, func(c csvCell) bool { return c.text != "" }) {
 		return // as spreadsheets leave them
 	}
-	rate := r.rate
-	if c := cellOf(cells, r.csvChapterColumns.rate); c.text != "" && (r.startUnit == asTimecode || r.endUnit == asTimecode) {
-		var err error
-		if rate, err = timecode.ParseRate(c.text); err != nil {
-			r.report(source.Finding{
-				Pos: r.src.Pos(c.at), Severity: source.Error, Rule: "read/rate", Message: "the chapter is left out: " + err.Error(),
-			})
-			return
-		}
-	}
-	from, rule, what := cellChapterTime(at.text, r.startUnit, rate)
-	if what != "" {
+	rate := r.rates.of(cells)
+	span, f := cellChapterTime(at, r.unit, rate)
+	if f != nil {
 		r.report(source.Finding{
-			Pos: r.src.Pos(at.at), Severity: source.Error, Rule: rule,
-			Message: "the chapter is left out, its time cannot be read: the cell " + what,
+			Pos: r.src.Pos(at.at), Severity: source.Error, Rule: f.rule,
+			Message: "the chapter is left out, its time cannot be read: the cell " + f.what,
 		})
 		return
 	}
 	ch := timeline.Chapter{
-		ID: unguarded(cellOf(cells, r.id).text), From: from, Title: unguarded(strings.Join(strings.Fields(title.text), " ")),
+		ID: unguarded(cellOf(cells, r.id).text), From: span.from, Title: unguarded(strings.Join(strings.Fields(title.text), " ")),
 		Pos: r.src.Pos(at.at), TitleP: r.src.Pos(title.at),
 	}
-	if c := cellOf(cells, r.end); c.text != "" {
+	if c := cellOf(cells, r.end); c.text != "" && r.end >= 0 {
 		r.readEnd(&ch, c, rate)
+	} else if span.hasTo {
+		r.setEnd(&ch, at, span.to)
 	}
 	ch.Level = r.levelOf(cellOf(cells, r.level))
 	noteUntitled(ch, r.report)
@@ -205,21 +163,26 @@ func (r *csvChapters) row(cells []csvCell) {
 }
 
 func (r *csvChapters) readEnd(ch *timeline.Chapter, c csvCell, rate timecode.Rate) {
-	to, rule, what := cellChapterTime(c.text, r.endUnit, rate)
-	switch {
-	case what != "":
-		if rule == "read/bad-time" {
-			rule = "read/chapter-end"
-		}
-		r.report(source.Finding{
-			Pos: r.src.Pos(c.at), Severity: source.Error, Rule: rule,
-			Message: "the chapter is read without an end: the cell " + what,
-		})
-	case to < ch.From:
-		reportEndBeforeStart(r.src.Pos(c.at), to, ch.From, r.report)
-	default:
-		ch.To, ch.HasTo = to, true
+	span, f := cellChapterTime(c, r.endUnit, rate)
+	if f == nil {
+		r.setEnd(ch, c, span.from)
+		return
 	}
+	if f.rule == "read/bad-time" {
+		f.rule = "read/chapter-end"
+	}
+	r.report(source.Finding{
+		Pos: r.src.Pos(c.at), Severity: source.Error, Rule: f.rule,
+		Message: "the chapter is read without an end: the cell " + f.what,
+	})
+}
+
+func (r *csvChapters) setEnd(ch *timeline.Chapter, c csvCell, to time.Duration) {
+	if to < ch.From {
+		reportEndBeforeStart(r.src.Pos(c.at), to, ch.From, r.report)
+		return
+	}
+	ch.To, ch.HasTo = to, true
 }
 
 // mostLevels bounds how deep chapters lie in each other.
@@ -246,33 +209,47 @@ func (r *csvChapters) levelOf(c csvCell) int {
 	return taken
 }
 
-// cellChapterTime reads the time of a cell in its column's unit; what says why there
-// is none, under a rule.
-func cellChapterTime(text string, unit timeUnit, rate timecode.Rate) (d time.Duration, rule, what string) {
-	switch unit {
-	case asSeconds:
-		d, what := exactSeconds(strings.Replace(text, ",", ".", 1))
-		return d, "read/bad-time", what
-	case asDayTime:
-		return 0, "read/bad-time", "is a time of day, where a chapter lies on the clock of its video"
-	case asClock:
-		d, f := chapterClock(text, ".,")
-		if f != nil {
-			return 0, "read/bad-time", f.what
-		}
-		return d, "", ""
+// chapterSpan is what the cell of a chapter holds: a time, or two.
+type chapterSpan struct {
+	from, to time.Duration
+	hasTo    bool
+}
+
+// chapterFault is why a cell holds no time of a chapter, under a rule.
+type chapterFault struct{ rule, what string }
+
+// cellChapterTime reads the time of a cell in its column's unit, on the clock of the
+// video.
+func cellChapterTime(c csvCell, unit csvUnit, rate timecode.Rate) (chapterSpan, *chapterFault) {
+	noRate := &chapterFault{"read/rate-missing", "counts frames, and no column rate, no header and no remark # rate: states a number of them in a second that can be read"}
+	if unit == unitFrames && rate.IsZero() {
+		return chapterSpan{}, noRate
 	}
-	if rate.IsZero() {
-		return 0, "read/rate-missing", "counts frames, and no column rate and no comment # rate: states a number of them in a second that can be read"
+	at, end, err := cellTime(c, unit, rate)
+	if err == nil && rate.IsZero() && len(at.Fields) == 4 {
+		return chapterSpan{}, noRate
 	}
-	reading, err := timecode.ParseReading(text)
+	var span chapterSpan
 	if err == nil {
-		d, err = timecode.Clock{Kind: timecode.Timecode, Rate: rate}.Time(reading)
+		span.from, err = videoTime(at, unit, rate)
+	}
+	if err == nil && end != nil {
+		span.hasTo = true
+		span.to, err = videoTime(*end, unit, rate)
 	}
 	if err != nil {
-		return 0, "read/bad-time", "cannot be read as a timecode: " + err.Error()
+		return chapterSpan{}, &chapterFault{"read/bad-time", "is " + quoted([]byte(c.text)) + ": " + err.Error()}
 	}
-	return d, "", ""
+	return span, nil
+}
+
+// videoTime is a reading as time from the start of the video, or from 00:00:00:00.
+func videoTime(r timecode.Reading, unit csvUnit, rate timecode.Rate) (time.Duration, error) {
+	kind := timecode.Elapsed
+	if unit == unitTimecode || len(r.Fields) == 4 {
+		kind = timecode.Timecode
+	}
+	return timecode.Clock{Kind: kind, Rate: rate}.Time(r)
 }
 
 // cellOf returns the cell of a column; where the row has none it is an empty one at

@@ -8,7 +8,7 @@ import (
 	"sideport/timeline/timecode"
 )
 
-// What the cells of each unit amount to. Frames and timecode are those of the table
+// What the cells of each unit amount to, as stamps and, but for dates, as chapters. Frames and timecode are those of the table
 // in timecode's tests, which npm smpte-timecode computed; the rest is plain sums.
 func TestCSVUnits(t *testing.T) {
 	const drop = 60*time.Second + 60*time.Millisecond // frame 1800 at 29.97
@@ -18,6 +18,9 @@ func TestCSVUnits(t *testing.T) {
 		at, end    time.Duration // end 0 is none
 	}{
 		{"seconds", "start_s,end_s,label\n41.5,65,a\n", timecode.Elapsed, 41500 * time.Millisecond, 65 * time.Second},
+		{"seconds in a bracket", "Start (sec),Label\n41.5,a\n", timecode.Elapsed, 41500 * time.Millisecond, 0},
+		{"a clock under seconds", "start_s,label\n0:41,a\n", timecode.Elapsed, 41 * time.Second, 0},
+		{"a remark behind a blank, with a decimal comma", " # rate: 25,0\nstart_frame,label\n1800,a\n", timecode.Elapsed, 72 * time.Second, 0},
 		{"decimal comma", "Start (s);End (s);Text\n41,5;65,25;a\n", timecode.Elapsed, 41500 * time.Millisecond, 65250 * time.Millisecond},
 		{"milliseconds and seconds", "start_ms,end_s,label\n41500,65.2,a\n", timecode.Elapsed, 41500 * time.Millisecond, 65200 * time.Millisecond},
 		{"frames with a column", "start_frame,end_frame,rate,label\n1800,107892,29.97,a\n", timecode.Elapsed, drop, 3599996400 * time.Microsecond},
@@ -34,6 +37,12 @@ func TestCSVUnits(t *testing.T) {
 		if len(stamps) != 1 {
 			t.Errorf("%s: %d stamps, want 1", tt.name, len(stamps))
 			continue
+		}
+		if tt.kind != timecode.Wall {
+			chapters := reader(t, "chapters-csv").Chapters(source.New("a.csv", []byte(tt.text)), func(f source.Finding) { t.Errorf("%s: %s", tt.name, f) })
+			if len(chapters) != 1 || chapters[0].From != tt.at || chapters[0].To != tt.end || chapters[0].HasTo != (tt.end != 0) || chapters[0].Title != "a" {
+				t.Errorf("%s: chapters %+v, want one from %v to %v", tt.name, chapters, tt.at, tt.end)
+			}
 		}
 		s := stamps[0]
 		clock := timecode.Clock{Kind: tt.kind, Rate: s.Rate}

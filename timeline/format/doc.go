@@ -44,7 +44,7 @@
 //	read/no-column       error           a CSV header without a text column
 //	read/extra-column    caution, note   columns that no header names and that are not read; times in several columns
 //	read/column-unit     caution         ends in a unit that cannot be told from that of the times; they are not read
-//	read/rate            error, caution  a CSV rate that timecode does not have, or a second one
+//	read/rate            error, caution  a CSV rate, of a row or a remark, that timecode does not have, or a second one
 //	time/no-rate         error           CSV times in frames without a rate; they are left out
 //	read/bad-quote       error           a CSV quote that is never closed, or text behind a closing one
 //
@@ -75,8 +75,10 @@
 //	read/version         caution         a version of JSON chapters other than 1; read all the same
 //	read/wrong-type      error, caution  a JSON value of another kind than the format has; the entry or title is left out
 //	read/no-column       error           a CSV header without a column of starts, nothing is read; without one of titles
-//	read/rate            error           a frame rate that timecode is not defined for
-//	read/rate-missing    error           a cell of a timecode column without a rate
+//	read/column-unit     error, caution  CSV starts, or ends, as dates with times; they are not read
+//	read/extra-column    note            times in several columns of CSV
+//	read/rate            error, caution  a CSV rate, of a row or a remark, that timecode does not have, or a second one
+//	read/rate-missing    error           a CSV cell that counts frames without a rate
 //	read/value           caution         a level of a CSV chapter that is none or too deep
 //
 // # What the readers of edit lists report

@@ -40,7 +40,7 @@ func sniffCSV(src *source.Source) *csvColumns {
 			return &c
 		}
 		if plain(cells[0]) {
-			c := csvColumns{comma: comma, time: 0, end: -1, text: 1, rate: -1, unit: unitClock, endUnit: unitClock}
+			c := plainColumns(comma)
 			if len(cells) > 2 && plain(cells[1]) {
 				c.end, c.text = 1, 2
 			}
@@ -50,14 +50,19 @@ func sniffCSV(src *source.Source) *csvColumns {
 	return nil
 }
 
+// plainColumns are those of a file without a header: time and text.
+func plainColumns(comma byte) csvColumns {
+	return csvColumns{comma: comma, timeColumns: timeColumns{time: 0, end: -1, unit: unitClock, endUnit: unitClock}, text: 1, rate: -1}
+}
+
 // readStampsCSV reads one stamp a record. The first record is a header when one
 // of its cells is a word for the time column; without a header the first two
 // columns are time and text, or the first three time, end and text when the
 // second cell of the first record is a time. The name of a column may end in the
 // unit of its cells: s, ms, frame, tc or utc. Frames count at the rate that a column,
-// the header or a remark states, and are not read without one. Records that start
-// with # are passed over but for such a rate. A file whose lines start with times but have no columns is read as a
-// plain list.
+// the header or a remark ahead of it states, and are not read without one. Records
+// that start with # are passed over but for such a rate. A file whose lines start with
+// times but have no columns is read as a plain list.
 func readStampsCSV(src *source.Source, report source.Report) []timeline.Stamp {
 	cols := sniffCSV(src)
 	switch {
@@ -69,16 +74,18 @@ func readStampsCSV(src *source.Source, report source.Report) []timeline.Stamp {
 		})
 		return readStamps(src, report)
 	default:
-		cols = &csvColumns{comma: ',', time: 0, end: -1, text: 1, rate: -1, unit: unitClock, endUnit: unitClock}
+		plain := plainColumns(',')
+		cols = &plain
 		if text := src.Text(); bytes.Count(text, []byte(";")) > bytes.Count(text, []byte(",")) {
 			cols.comma = ';'
 		}
 	}
-	if rate, at := remarkedRate(src); at >= 0 && cols.stated.IsZero() {
+	s := newCSVScanner(src, cols.comma, report)
+	s.skipRemarks()
+	if rate := remarkedRate(src, s.i, report); cols.stated.IsZero() {
 		cols.stated = rate
 	}
-	r := csvStamps{src: src, cols: *cols, report: report, rate: cols.stated}
-	s := newCSVScanner(src, cols.comma, report)
+	r := csvStamps{src: src, cols: *cols, report: report, rates: csvRates{src: src, report: report, column: cols.rate, rate: cols.stated}}
 	for {
 		cells, ok := s.next()
 		if !ok {
@@ -100,9 +107,8 @@ type csvStamps struct {
 	report source.Report
 	headed bool
 	extra  bool // the note on further columns is given
-	mixed  bool // the caution on a second rate is given
 	noRate bool // that frames cannot be counted is said
-	rate   timecode.Rate
+	rates  csvRates
 	stamps []timeline.Stamp
 }
 
@@ -115,12 +121,7 @@ func (r *csvStamps) header(cells []csvCell) {
 			Hint:    "the text column is named " + strings.Join(textWords, ", "),
 		})
 	}
-	if c.several {
-		r.report(source.Finding{
-			Pos: r.src.Pos(cells[c.time].at), Severity: source.Note, Rule: "read/extra-column",
-			Message: "the header names several columns of times; this one is read, in " + unitNames[c.unit],
-		})
-	}
+	c.noteSeveral(r.src, cells, r.report)
 	if c.end >= 0 && !c.fits() {
 		r.report(source.Finding{
 			Pos: r.src.Pos(cells[c.end].at), Severity: source.Caution, Rule: "read/column-unit",
@@ -136,7 +137,7 @@ func (r *csvStamps) row(cells []csvCell) {
 	if at.text == "" && text.text == "" && cellOf(cells, r.cols.end).text == "" {
 		return // a row of empty cells, as spreadsheets leave them
 	}
-	rate := r.rowRate(cells)
+	rate := r.rates.of(cells)
 	if rate.IsZero() && (r.cols.unit == unitFrames || r.cols.endUnit == unitFrames && r.cols.end >= 0) && !r.noRate {
 		r.noRate = true
 		r.report(source.Finding{
@@ -167,30 +168,6 @@ func (r *csvStamps) row(cells []csvCell) {
 	s := stamp(r.src, reading, end, oneLine(text.text), at.at, text.at)
 	s.Rate = rate
 	r.stamps = append(r.stamps, s)
-}
-
-// rowRate is the rate a row counts frames at: what its own cell says, else what the
-// rows above it or the header say.
-func (r *csvStamps) rowRate(cells []csvCell) timecode.Rate {
-	c := cellOf(cells, r.cols.rate)
-	if r.cols.rate < 0 || c.text == "" {
-		return r.rate
-	}
-	rate, err := readRate(c.text)
-	switch {
-	case err != nil:
-		r.report(source.Finding{Pos: r.src.Pos(c.at), Severity: source.Error, Rule: "read/rate", Message: err.Error()})
-		return r.rate
-	case r.rate.IsZero():
-		r.rate = rate
-	case rate != r.rate && !r.mixed:
-		r.mixed = true
-		r.report(source.Finding{
-			Pos: r.src.Pos(c.at), Severity: source.Caution, Rule: "read/rate",
-			Message: fmt.Sprintf("this row counts frames at %s a second and what stands above it at %s; each row is read at its own rate", rate, r.rate),
-		})
-	}
-	return rate
 }
 
 // noteExtra says once that a file without a header has columns that are not
