@@ -17,7 +17,7 @@ type Code struct {
 
 // writtenCode is a timecode as a tag has it, at the rate of the file's picture. A
 // text that is no timecode gives none, and one that its rate does not have keeps
-// its text alone.
+// its text alone, as it is written.
 func writtenCode(text string, rate timecode.Rate) Code {
 	r, err := timecode.ParseReading(text)
 	if err != nil || len(r.Fields) != 4 {
@@ -32,7 +32,7 @@ func writtenCode(text string, rate timecode.Rate) Code {
 	if err != nil {
 		return c
 	}
-	c.Rate, c.Frame = rate, frame
+	c.Text, c.Rate, c.Frame = rate.CodeText(frame), rate, frame // the hours of "1:00:00;02" get their zero
 	return c
 }
 
