@@ -146,7 +146,7 @@ func (r *jsonChapters) twice(at int) {
 
 // list reads the value of chapters from the file's own scanner.
 func (r *jsonChapters) list(s *jsonScanner) {
-	at := s.at()
+	at := nextJSON(r.src.Text(), s.at())
 	token, err := s.d.Token()
 	if err != nil {
 		s.fault = err

@@ -6,13 +6,14 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"strings"
 
 	"sideport/timeline/source"
 )
 
 const jsonStandard = "IETF RFC 8259, The JavaScript Object Notation (JSON) Data Interchange Format"
 
-// jsonMember is a member of an object with its value as written and the byte that
+// jsonMember is a member of an object with its value as written and the byte it
 // begins at.
 type jsonMember struct {
 	name    string
@@ -117,6 +118,14 @@ func (s *jsonScanner) reportFault(src *source.Source, report source.Report) {
 		Pos: src.Pos(at), Severity: source.Error, Rule: "read/syntax", Source: jsonStandard,
 		Message: "the text is not JSON; it is read up to here: " + what,
 	})
+}
+
+// nextJSON is where the value behind an offset begins, past the marks that part values.
+func nextJSON(text []byte, at int) int {
+	for at < len(text) && strings.IndexByte(" \t\r\n,:", text[at]) >= 0 {
+		at++
+	}
+	return at
 }
 
 // jsonKind is what a value is, in a word.

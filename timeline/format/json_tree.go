@@ -157,11 +157,7 @@ func (p *jsonParser) fill(n *node, depth int) error {
 
 // next is where the next value begins.
 func (p *jsonParser) next() int {
-	at := int(p.dec.InputOffset())
-	for at < len(p.text) && bytes.IndexByte([]byte(" \t\r\n,:"), p.text[at]) >= 0 {
-		at++
-	}
-	return at
+	return nextJSON(p.text, int(p.dec.InputOffset()))
 }
 
 // withoutNaN is a JSON text with the words NaN, Infinity and -Infinity, where they
