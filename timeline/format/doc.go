@@ -97,6 +97,7 @@
 //	read/edit-still      note            black, frozen and reversed pictures, which carry no time of a source
 //	read/unknown-schema  note            objects of OpenTimelineIO that are passed over
 //	read/syntax          error           text that is not JSON; nothing is read
+//	read/duplicate-key   caution         a JSON member that its object has twice; the first is read
 //	read/too-large       error           JSON nested deeper or holding more than is read
 //
 // Their messages quote no timecode of a source, which may be the time of day, and no

@@ -132,16 +132,12 @@ func (r *jsonChapters) fileMember(s *jsonScanner, m jsonMember, again bool) {
 	switch {
 	case !ok:
 	case again:
-		r.twice(at)
+		reportTwice(r.src.Pos(at), r.report)
 	case m.name == "version":
 		if v, text := jsonText(raw); !text || v != "1" && !strings.HasPrefix(v, "1.") {
 			r.say(at, source.Caution, "read/version", "the version is %s; the file is read as version 1.2.0", quoted(raw))
 		}
 	}
-}
-
-func (r *jsonChapters) twice(at int) {
-	r.say(at, source.Caution, "read/duplicate-key", "the member is there twice; the first is read")
 }
 
 // list reads the value of chapters from the file's own scanner.
@@ -183,7 +179,7 @@ func (r *jsonChapters) entry(raw []byte, base int) {
 			break
 		}
 		if seen[m.name] {
-			r.twice(m.valueAt)
+			reportTwice(r.src.Pos(m.valueAt), r.report)
 			continue
 		}
 		seen[m.name] = true

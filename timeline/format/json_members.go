@@ -11,7 +11,7 @@ import (
 	"sideport/timeline/source"
 )
 
-const jsonStandard = "IETF RFC 8259, The JavaScript Object Notation (JSON) Data Interchange Format"
+const jsonStandard = "RFC 8259"
 
 // jsonMember is a member of an object with its value as written and the byte it
 // begins at.
@@ -117,6 +117,15 @@ func (s *jsonScanner) reportFault(src *source.Source, report source.Report) {
 	report(source.Finding{
 		Pos: src.Pos(at), Severity: source.Error, Rule: "read/syntax", Source: jsonStandard,
 		Message: "the text is not JSON; it is read up to here: " + what,
+	})
+}
+
+// reportTwice reports the value of a member that the object has already. The standard
+// leaves open which one counts; here the first does, in every format.
+func reportTwice(pos source.Pos, report source.Report) {
+	report(source.Finding{
+		Pos: pos, Severity: source.Caution, Rule: "read/duplicate-key", Source: jsonStandard,
+		Message: "the member is there twice; the first is read",
 	})
 }
 

@@ -21,7 +21,7 @@ type node struct {
 	at   int
 	kind byte // '{' '[' 's' for a string, 'n' for a number, 't' 'f' '0' for true, false and null
 	text string
-	keys map[string]*node // of an object; of a key written twice the last
+	keys map[string]*node // of an object; of a key written twice the first
 	list []*node          // of an array
 }
 
@@ -50,11 +50,11 @@ func (n *node) items() []*node {
 }
 
 // jsonTree reads a JSON text, in which NaN, Infinity and -Infinity may stand for
-// numbers. A text that is none, or is beyond the limits, is reported where reading
-// stops, and there is no tree.
+// numbers. A key that an object has twice is reported. A text that is none, or is beyond
+// the limits, is reported where reading stops, and there is no tree.
 func jsonTree(src *source.Source, report source.Report) *node {
 	text := withoutNaN(src.Text())
-	p := &jsonParser{text: text, dec: json.NewDecoder(bytes.NewReader(text))}
+	p := &jsonParser{src: src, report: report, text: text, dec: json.NewDecoder(bytes.NewReader(text))}
 	p.dec.UseNumber()
 	root, err := p.value(0)
 	if err == nil {
@@ -65,7 +65,7 @@ func jsonTree(src *source.Source, report source.Report) *node {
 	if err == nil {
 		return root
 	}
-	f := source.Finding{Pos: src.Pos(p.at), Severity: source.Error, Rule: "read/syntax", Source: "RFC 8259"}
+	f := source.Finding{Pos: src.Pos(p.at), Severity: source.Error, Rule: "read/syntax", Source: jsonStandard}
 	var limit limitError
 	if errors.As(err, &limit) {
 		f.Rule, f.Source = "read/too-large", ""
@@ -88,10 +88,12 @@ type limitError string
 func (e limitError) Error() string { return string(e) }
 
 type jsonParser struct {
-	text  []byte
-	dec   *json.Decoder
-	at    int // of the value read last
-	nodes int
+	src    *source.Source
+	report source.Report
+	text   []byte
+	dec    *json.Decoder
+	at     int // of the value read last
+	nodes  int
 }
 
 // value reads the next value with all that it holds.
@@ -148,6 +150,10 @@ func (p *jsonParser) fill(n *node, depth int) error {
 		}
 		if n.keys == nil {
 			n.keys = map[string]*node{}
+		}
+		if _, again := n.keys[name]; again {
+			reportTwice(p.src.Pos(v.at), p.report)
+			continue
 		}
 		n.keys[name] = v
 	}
