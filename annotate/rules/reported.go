@@ -37,7 +37,7 @@ func Reported() []Described {
 		{"read/duplicate-id", "A cue identifier used twice."},
 		{"read/duplicate-key", "A key written twice; the first is read. The number of a chapter used twice; both are read."},
 		{"read/edit-overlap", "Two events of an edit list have one moment of the video; the one that began first has it."},
-		{"read/edit-span", "An event of an edit list that ends where it begins, or before; it is left out."},
+		{"read/edit-span", "An event of an edit list that ends where it begins, or before, and is left out; a first event whose place cannot be read."},
 		{"read/edit-speed", "An event of an edit list whose speed cannot be read, is not given, or is not that of its timecodes."},
 		{"read/edit-still", "Events of an edit list that show nothing, a standing frame or reversed material: no time of the recording belongs to them."},
 		{"read/edit-tracks", "Events or tracks of an edit that are not counted: sound, upper tracks, keyed pictures."},

@@ -88,7 +88,8 @@
 //	read/bad-event       error           a line that begins like an event and is none; it is left out
 //	read/bad-time        error           a timecode, range or speed that cannot be; its event is left out, and on a
 //	                                     track of OpenTimelineIO what follows a length that is not known
-//	read/edit-span       error           an event that ends where it begins, or before; it is left out
+//	read/edit-span       error, caution  an event that ends where it begins, or before, and is left out; a first place
+//	                                     that cannot be read
 //	read/edit-overlap    error           two events at one moment of the video; the one that began first has it
 //	read/edit-speed      error, caution  a speed that cannot be read, is not given, or is not that of the timecodes
 //	read/drop-frame      caution         drop-frame counting at a rate that has none

@@ -50,14 +50,16 @@ type edlReading struct {
 	rate   timecode.Rate
 	report source.Report
 	first  int64 // record frame that is the first of the video
+
+	headless bool // an event ahead of all others has no place that can be read
 }
 
 // frames are the four timecodes of an event as frame numbers; out is exclusive.
 type frames struct{ sourceIn, sourceOut, recordIn, recordOut int64 }
 
 // readEDL reads an edit list whose frames are counted at rate; without one nothing can
-// be read. The video begins with the first record timecode of any event, sound
-// included. Only what is shown counts: events without a picture, on an upper video
+// be read. The video begins with the first record timecode of any event, sound and what
+// is left out included. Only what is shown counts: events without a picture, on an upper video
 // track or keyed over another are counted in a note. In a dissolve or wipe the
 // incoming clip has the whole of the overlap. A timecode that is smaller by more than
 // half a day than the one it follows has passed midnight.
@@ -76,7 +78,7 @@ func readEDL(src *source.Source, rate timecode.Rate, report source.Report) timel
 	noteForeignExtension("edl", src, report)
 	scanner := &edlScanner{src: src, report: report}
 	scanner.scan()
-	r := &edlReading{src: src, rate: rate, report: report}
+	r := &edlReading{src: src, rate: rate, report: report, headless: scanner.headless}
 	r.reportCounting(scanner.events)
 	list := r.timed(scanner.events)
 	r.origin(list)
@@ -114,36 +116,42 @@ func (r *edlReading) reportCounting(events []edlEvent) {
 	}
 }
 
-// timedEvent is an event whose timecodes could be read.
+// timedEvent is an event whose place in the video could be read.
 type timedEvent struct {
 	edlEvent
 	frames
+	left bool // out of the edit, for another of its timecodes
 }
 
-// timed reads the timecodes of all events. One that cannot be leaves its event out.
+// timed reads the timecodes of all events. One that cannot be read leaves its event
+// out, which keeps its place all the same where that can be read: the video may begin
+// there.
 func (r *edlReading) timed(events []edlEvent) []timedEvent {
 	var out []timedEvent
 	day := r.rate.FramesPerDay()
 	for _, e := range events {
+		const recordIn = 2
 		var v [4]int64
-		sound := true
+		var left, nowhere bool
 		for i, f := range e.times {
 			n, err := edlTime(f.text, r.rate, e.fcm)
-			if err != nil {
+			if v[i] = n; err == nil {
+				continue
+			}
+			if !left {
 				r.report(source.Finding{
 					Pos: r.src.Pos(f.at), Severity: source.Error, Rule: "read/bad-time", Source: edlSource,
 					Message: "a timecode of this event cannot be read, and the event is left out: " + err.Error(),
 					Hint:    fmt.Sprintf("the timecode, and the frame rate: the list is read at %s frames a second", r.rate),
 				})
-				sound = false
-				break
 			}
-			v[i] = n
+			left, nowhere = true, nowhere || i == recordIn
 		}
-		if !sound {
+		if nowhere {
+			r.headless = r.headless || len(out) == 0
 			continue
 		}
-		t := timedEvent{e, frames{v[0], v[1], v[2], v[3]}}
+		t := timedEvent{e, frames{v[0], v[1], v[2], v[3]}, left}
 		t.sourceOut = pastMidnight(t.sourceOut, t.sourceIn, day)
 		t.recordOut = pastMidnight(t.recordOut, t.recordIn, day)
 		out = append(out, t)
@@ -173,6 +181,12 @@ func (r *edlReading) origin(list []timedEvent) {
 		}
 		r.first = min(r.first, e.recordIn)
 	}
+	if r.headless {
+		r.report(source.Finding{
+			Pos: r.src.Pos(list[0].at), Severity: source.Caution, Rule: "read/edit-span", Source: edlSource,
+			Message: "where the event ahead of this one begins in the video cannot be read; the video is counted from the first place that can",
+		})
+	}
 }
 
 // shown leaves out what is no picture of its own: sound, upper tracks, keys over a
@@ -188,6 +202,7 @@ func (r *edlReading) shown(list []timedEvent) []timedEvent {
 	var sound, above skipped
 	for i, e := range list {
 		switch picture, upper := edlChannel(e.channel); {
+		case e.left:
 		case !picture:
 			sound.add(r.src.Pos(e.at))
 		case upper, (e.transition == "K" || e.transition == "KO") && background[e.number]:

@@ -113,6 +113,8 @@ type edlScanner struct {
 	fcm    counting
 	events []edlEvent
 	said   bool // a line was left out, and that was said
+
+	headless bool // one was ahead of all events
 }
 
 func (s *edlScanner) scan() {
@@ -138,7 +140,7 @@ func (s *edlScanner) scan() {
 func (s *edlScanner) event(fields []word) {
 	e, err := edlEventLine(fields)
 	if err != nil {
-		s.said = true
+		s.said, s.headless = true, s.headless || len(s.events) == 0
 		s.report(source.Finding{
 			Pos: s.src.Pos(fields[0].at), Severity: source.Error, Rule: "read/bad-event", Source: edlSource,
 			Message: "the line begins like an event and is none; it is left out: " + err.Error(),

@@ -129,6 +129,42 @@ func TestEDLChangesCounting(t *testing.T) {
 	}
 }
 
+// The video begins at 01:00:00:00 whatever else of the first event can be read, so that
+// the second one has its place at 15 s. Only where the first record-in is lost is the
+// beginning taken from the next event, which is said.
+func TestEDLKeepsTheBeginningOfAnEventLeftOut(t *testing.T) {
+	const second = "002 REC1 V C 00:00:50:00 00:01:00:00 01:00:15:00 01:00:25:00\n"
+	for _, tt := range []struct{ name, first, want, headless string }{
+		{"its source-out", "001 REC1 V C 00:00:05:00 00:00:20:25 01:00:00:00 01:00:15:00\n", "15-25", ""},
+		{"its record-out", "001 REC1 V C 00:00:05:00 00:00:20:00 01:00:00:00 01:00:15:25\n", "15-25", ""},
+		{"its record-in", "001 REC1 V C 00:00:05:00 00:00:20:00 01:00:00:25 01:00:15:00\n", "0-10", "2:1: caution read/edit-span"},
+		{"two of them", "001 REC1 V C 00:00:05:25 00:00:20:00 01:00:00:25 01:00:15:00\n", "0-10", "2:1: caution read/edit-span"},
+		{"all of it", "001 REC1 V C 00:00:05:00 00:00:20:00 01:00:00:00\n", "0-10", "2:1: caution read/edit-span"},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			var said, cautions []string
+			src := source.New("cuts.edl", []byte(tt.first+second))
+			e := reader(t, "edl").Edit(src, rate(t, "25"), func(f source.Finding) {
+				if said = append(said, brief(f)); f.Severity == source.Caution {
+					cautions = append(cautions, brief(f))
+				}
+			})
+			if diff := cmp.Diff([]string{"clip " + tt.want + " from 50-1m0"}, events(e)); diff != "" {
+				t.Errorf("(-want +got):\n%s", diff)
+			}
+			if got := fmt.Sprint(cautions); len(said)-len(cautions) != 1 || got != "["+tt.headless+"]" {
+				t.Errorf("findings %v, want one error and [%s]", said, tt.headless)
+			}
+		})
+	}
+	// Left out between others, an event is a gap.
+	e := readEdit(t, "edl", "001 R V C 00:00:05:00 00:00:15:00 01:00:00:00 01:00:10:00\n"+
+		"002 R V C 00:00:50:25 00:01:00:00 01:00:10:00 01:00:20:00\n003 R V C 00:02:00:00 00:02:10:00 01:00:20:00 01:00:30:00\n", "25", "2:11: error read/bad-time")
+	if diff := cmp.Diff([]string{"clip 0-10 from 5-15", "clip 20-30 from 2m0-2m10"}, events(e)); diff != "" {
+		t.Errorf("left out between others (-want +got):\n%s", diff)
+	}
+}
+
 func TestEDLNeedsARate(t *testing.T) {
 	var said []string
 	e := reader(t, "edl").Edit(source.New("cuts.edl", []byte(workedEDL)), timecode.Rate{}, func(f source.Finding) { said = append(said, f.String()) })
