@@ -115,6 +115,7 @@ type edlScanner struct {
 	said   bool // a line was left out, and that was said
 
 	headless bool // one was ahead of all events
+	astray   bool // the last event was one: what follows belongs to it
 }
 
 func (s *edlScanner) scan() {
@@ -140,14 +141,14 @@ func (s *edlScanner) scan() {
 func (s *edlScanner) event(fields []word) {
 	e, err := edlEventLine(fields)
 	if err != nil {
-		s.said, s.headless = true, s.headless || len(s.events) == 0
+		s.said, s.astray, s.headless = true, true, s.headless || len(s.events) == 0
 		s.report(source.Finding{
 			Pos: s.src.Pos(fields[0].at), Severity: source.Error, Rule: "read/bad-event", Source: edlSource,
 			Message: "the line begins like an event and is none; it is left out: " + err.Error(),
 		})
 		return
 	}
-	e.fcm = s.fcm
+	e.fcm, s.astray = s.fcm, false
 	s.events = append(s.events, e)
 }
 
@@ -161,13 +162,13 @@ func (s *edlScanner) setCounting(words []word) {
 }
 
 // setSpeed gives the last event a speed: of two lines with one number, the one whose
-// reel is named. The reel may hold spaces or be missing.
+// reel is named. The reel may hold spaces or be missing; another event's is reported.
 func (s *edlScanner) setSpeed(fields []word) {
 	n := len(fields)
 	if n > 0 && strings.ContainsAny(fields[n-1].text, ":;") {
 		n--
 	}
-	if n == 0 || len(s.events) == 0 {
+	if n == 0 || len(s.events) == 0 || s.astray {
 		return
 	}
 	var reel []string
@@ -175,9 +176,17 @@ func (s *edlScanner) setSpeed(fields []word) {
 		reel = append(reel, f.text)
 	}
 	k := len(s.events) - 1
-	if name := strings.Join(reel, " "); k > 0 && s.events[k-1].number == s.events[k].number &&
-		!strings.EqualFold(name, s.events[k].reel) && strings.EqualFold(name, s.events[k-1].reel) {
+	name := strings.Join(reel, " ")
+	if other := !strings.EqualFold(name, s.events[k].reel); other && k > 0 &&
+		s.events[k-1].number == s.events[k].number && strings.EqualFold(name, s.events[k-1].reel) {
 		k--
+	} else if other && name != "" && s.events[k].reel != "" {
+		s.report(source.Finding{
+			Pos: s.src.Pos(fields[0].at), Severity: source.Caution, Rule: "read/edit-speed", Source: edlSource,
+			Message: "the line M2 names another reel than the event ahead of it; its speed is not applied",
+			Related: []source.Related{{Pos: s.src.Pos(s.events[k].at), Message: "the event ahead of it"}},
+		})
+		return
 	}
 	s.events[k].speed = &fields[n-1]
 }
@@ -187,7 +196,7 @@ func (s *edlScanner) setSpeed(fields []word) {
 func (s *edlScanner) remark(line string) {
 	text := strings.TrimSpace(strings.TrimLeft(line, "*"))
 	k := len(s.events) - 1
-	if k < 0 {
+	if k < 0 || s.astray {
 		return
 	}
 	if name, ok := cutPrefixFold(text, "FROM CLIP NAME:"); ok {

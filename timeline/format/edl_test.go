@@ -165,6 +165,30 @@ func TestEDLKeepsTheBeginningOfAnEventLeftOut(t *testing.T) {
 	}
 }
 
+// A speed counts for the event whose reel it names, or for the last one where it names
+// none; behind a line that is no event it belongs to that one.
+func TestEDLSpeedBelongsToItsReel(t *testing.T) {
+	const event = "001 REC1 V C 00:00:05:00 00:00:15:00 01:00:00:00 01:00:10:00\n"
+	const whole, double = "clip 0-10 from 5-15", "clip 0-10 from 5-25"
+	for _, tt := range []struct{ name, lines, want, said string }{
+		{"its own", event + "M2 rec1 050.0 00:00:05:00\n", double, ""},
+		{"none", event + "M2 050.0 00:00:05:00\n", double, ""},
+		{"another", event + "M2 REC2 050.0 00:00:05:00\n", whole, "2:4: caution read/edit-speed"},
+		{"behind no event", event + "002 REC1 V C 00:00:05:00\nM2 REC1 050.0 00:00:05:00\n* FROM CLIP NAME: b.mp4\n", whole, "2:1: error read/bad-event"},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			var want []string
+			if tt.said != "" {
+				want = []string{tt.said}
+			}
+			e := readEdit(t, "edl", tt.lines, "25", want...)
+			if diff := cmp.Diff([]string{tt.want}, events(e)); diff != "" || e.Events[0].Clip != "" {
+				t.Errorf("clip %q (-want +got):\n%s", e.Events[0].Clip, diff)
+			}
+		})
+	}
+}
+
 func TestEDLNeedsARate(t *testing.T) {
 	var said []string
 	e := reader(t, "edl").Edit(source.New("cuts.edl", []byte(workedEDL)), timecode.Rate{}, func(f source.Finding) { said = append(said, f.String()) })
