@@ -44,6 +44,29 @@ func TestOTIOTransitionBelongsToTheIncomingClip(t *testing.T) {
 	}
 }
 
+// An object of a foreign schema fills the time it states. Without one nothing behind it
+// has a place, as behind a clip of unknown length; what is ahead of it is kept.
+func TestOTIOForeignObjectWithoutALength(t *testing.T) {
+	foreign := func(more string) string {
+		return fmt.Sprintf(otioTrack, otioClip(0, 100)+`,{"OTIO_SCHEMA":"Made_Up.1"`+more+`},`+otioClip(5000, 25))
+	}
+	for _, tt := range []struct {
+		name, more string
+		want, said []string
+	}{
+		{"with a length", `,"source_range":` + otioSpan(0, 50), []string{"clip 0-4 from 0-4", "clip 6-7 from 3m20-3m21"}, []string{"1:255: note read/unknown-schema"}},
+		{"without", "", []string{"clip 0-4 from 0-4"}, []string{"1:255: error read/bad-time"}},
+		{"with none", `,"source_range":null`, []string{"clip 0-4 from 0-4"}, []string{"1:297: error read/bad-time"}},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			e := readEdit(t, "otio", foreign(tt.more), "25", tt.said...)
+			if diff := cmp.Diff(tt.want, events(e)); diff != "" {
+				t.Errorf("(-want +got):\n%s", diff)
+			}
+		})
+	}
+}
+
 func TestOTIOLimits(t *testing.T) {
 	deep := func(n int, open, middle, end string) string {
 		return strings.Repeat(open, n) + middle + strings.Repeat(end, n)

@@ -31,11 +31,16 @@ func (r *otioReading) item(n *node, depth int) ([]stretch, bool) {
 			return nil, false
 		}
 		list = []stretch{nothing(n.at, span.length)}
-	default:
+	case "Marker": // marks a time and takes none
 		r.unknown.add(r.src.Pos(n.at))
-		if span, known := rangeOf(n.key("source_range")); known { // it fills its time all the same
-			list = []stretch{nothing(n.at, span.length)}
+	default:
+		span, known := rangeOf(n.key("source_range"))
+		if !known {
+			r.fault(n.key("source_range").place(n), "the object is of a schema that is not read here and has no length that can be read; what follows on its track is not read")
+			return nil, false
 		}
+		r.unknown.add(r.src.Pos(n.at))
+		list = []stretch{nothing(n.at, span.length)} // it fills its time all the same
 	}
 	if enabled := n.key("enabled"); enabled != nil && enabled.kind == 'f' {
 		return []stretch{nothing(n.at, total(list))}, ok
