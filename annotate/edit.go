@@ -98,6 +98,7 @@ func (r *resolver) editMap() (timeline.Map, bool) {
 	for _, f := range said {
 		r.report(f)
 	}
+	r.still = still(m.Edit.Events, zero, own)
 	r.report(source.Finding{
 		Pos: at, Severity: source.Note, Rule: "time/edit-clock",
 		Message: "the source times of the edit list are read as " + zero.why,

@@ -2,6 +2,7 @@ package annotate
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -72,10 +73,31 @@ func (r *resolver) ownSources(e timeline.Edit, zero editZero) (own func(timeline
 	return func(ev timeline.EditEvent) bool { return counts(sourceOf(ev)) }, said
 }
 
-// reportRemoved notes the runs of which the edit keeps nothing. The end of a run may
-// be assumed here: no run is longer than up to the next.
+// still are the stretches of the recording that an edit shows backwards or standing.
+// Whether the source of reverse play is written from its first frame or from the last
+// is not settled between programs, so that both stretches count.
+func still(events []timeline.EditEvent, zero editZero, own func(timeline.EditEvent) bool) []timeline.Span {
+	var out []timeline.Span
+	for _, ev := range events {
+		if ev.Shows != timeline.Freeze && ev.Shows != timeline.Reverse || !own(ev) {
+			continue
+		}
+		at := zero.at(ev)
+		s := timeline.Span{From: at, To: at + 1}
+		if ev.Shows == timeline.Reverse {
+			played := timeline.Ratio{Num: -ev.Speed.Num, Den: ev.Speed.Den}.Of(ev.Record.Len())
+			s = timeline.Span{From: at - played, To: at + max(played, ev.Source.Len())}
+		}
+		out = append(out, s)
+	}
+	return out
+}
+
+// reportRemoved notes the runs of which the edit keeps nothing, or nothing but what has
+// no time of its own in the video. Of an edit that is read in part neither is known.
+// The end of a run may be assumed here: no run is longer than up to the next.
 func (r *resolver) reportRemoved(runs []*run) {
-	if !r.edited {
+	if !r.edited || r.c.Edit.Partial {
 		return
 	}
 	for _, x := range runs {
@@ -83,9 +105,14 @@ func (r *resolver) reportRemoved(runs []*run) {
 			len(r.c.Map.ToVideo(x.Recording.From)) > 0 {
 			continue
 		}
+		message := "the edit keeps nothing of this step, so the video does not show it"
+		if slices.ContainsFunc(r.still, func(s timeline.Span) bool {
+			return s.From < max(x.Recording.To, x.Recording.From+1) && x.Recording.From < s.To
+		}) {
+			message = "the edit shows nothing of this step but what may run backwards or stand still, so it has no time in the video"
+		}
 		r.report(source.Finding{
-			Pos: x.Pos, Severity: source.Note, Rule: "time/removed", Step: x.ID, Nth: x.Nth, Recording: x.Recording,
-			Message: "the edit keeps nothing of this step, so the video does not show it",
+			Pos: x.Pos, Severity: source.Note, Rule: "time/removed", Step: x.ID, Nth: x.Nth, Recording: x.Recording, Message: message,
 		})
 	}
 }

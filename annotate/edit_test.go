@@ -298,6 +298,46 @@ func TestEditListThatRepeats(t *testing.T) {
 	}
 }
 
+// A step is said to be removed where the whole edit is known and shows no picture of
+// it. The list keeps 0:00 to 0:10 of the recording and the second event 0:20 to 0:30.
+func TestRemovedIsClaimedOfAWholeEditOnly(t *testing.T) {
+	const first = "001 R V C 00:00:00:00 00:00:10:00 01:00:00:00 01:00:10:00\n"
+	const removed = "case/recording.txt:2:1: note: the edit keeps nothing of this step, so the video does not show it [time/removed]"
+	const unmoving = "case/recording.txt:2:1: note: the edit shows nothing of this step but what may run backwards or stand still, so it has no time in the video [time/removed]"
+	for _, tt := range []struct {
+		name, second string
+		want         []string
+	}{
+		{"nothing more", "", []string{removed}},
+		{"backwards", "002 R V C 00:00:20:00 00:00:30:00 01:00:10:00 01:00:20:00\nM2 R -025.0 00:00:20:00\n", []string{unmoving}},
+		{"backwards from its end", "002 R V C 00:00:30:00 00:00:40:00 01:00:10:00 01:00:20:00\nM2 R -025.0 00:00:30:00\n", []string{unmoving}},
+		{"backwards elsewhere", "002 R V C 00:02:20:00 00:02:30:00 01:00:10:00 01:00:20:00\nM2 R -025.0 00:02:20:00\n", []string{removed}},
+		{"standing", "002 R V C 00:00:24:00 00:00:24:01 01:00:10:00 01:00:20:00\nM2 R 000.0 00:00:24:00\n", []string{unmoving}},
+		{"a timecode that cannot be read", "002 R V C 00:00:20:00 00:00:30:25 01:00:10:00 01:00:20:00\n", nil},
+		{"no event", "002 R V C 00:00:20:00 00:00:30:00\n", nil},
+		{"no length", "002 R V C 00:00:20:00 00:00:20:00 01:00:10:00 01:00:20:00\n", nil},
+	} {
+		c := resolve(t, map[string]string{
+			"case.yaml": head + "recording: {clock: elapsed, rate: 25}\n", "recording.txt": "0:02-0:06 groove\n0:22-0:28 rhexis\n", "cuts.edl": first + tt.second,
+		})
+		if diff := cmp.Diff(tt.want, printed(c.Findings, "time/removed")); diff != "" {
+			t.Errorf("%s (-want +got):\n%s", tt.name, diff)
+		}
+	}
+	// An OpenTimelineIO track whose reading stops at a clip of unknown length.
+	const stops = `{"OTIO_SCHEMA":"Track.1","kind":"Video","children":[{"OTIO_SCHEMA":"Clip.1","source_range":{"OTIO_SCHEMA":"TimeRange.1","start_time":{"OTIO_SCHEMA":"RationalTime.1","value":0,"rate":25},"duration":{"OTIO_SCHEMA":"RationalTime.1","value":250,"rate":25}}}%s]}`
+	const outside = "case/chapters.txt:2:1: note: the chapter at video 0:15.0 (capsulotomy) begins where the edit shows nothing of the recording [time/outside-kept]"
+	for more, want := range map[string][]string{"": {removed, outside}, `,{"OTIO_SCHEMA":"Clip.1"}`: nil} {
+		c := resolve(t, map[string]string{
+			"case.yaml": head + "recording: {clock: elapsed}\n", "recording.txt": "0:02-0:06 groove\n0:22-0:28 rhexis\n", "cuts.otio": fmt.Sprintf(stops, more),
+			"chapters.txt": "0:00 Groove\n0:15 Rhexis\n0:30 Closing\n",
+		})
+		if diff := cmp.Diff(want, append(printed(c.Findings, "time/removed"), printed(c.Findings, "time/outside-kept")...)); diff != "" {
+			t.Errorf("behind %q (-want +got):\n%s", more, diff)
+		}
+	}
+}
+
 // The length of the video is taken from the edit list where nothing else is later.
 func TestLengthFromTheEditList(t *testing.T) {
 	c := resolve(t, map[string]string{"case.yaml": head + "recording: {rate: 25}\n", "recording.txt": "0:10 groove\n", "cuts.edl": edl("R 00:00:00 00:00:50 01:00:00 01:00:50")})

@@ -77,7 +77,7 @@ func (r *resolver) layMap() {
 	identity := c.File.Video.Shows.Value == "recording"
 	opt := placing.Options{VideoLength: c.VideoLength, Identity: identity, Pins: r.pins(), ZeroAssumed: c.Clock.Zero == "first-stamp"}
 	if cuts, ok := r.editMap(); ok {
-		opt.Cuts, r.edited = &cuts, true
+		opt.Cuts, opt.Partial, r.edited = &cuts, c.Edit.Partial, true
 	} else if identity {
 		r.checkZero()
 	}

@@ -24,6 +24,7 @@ type resolver struct {
 	converted    bool                                 // the operation was converted: both vocabularies apply
 	exact        bool                                 // the map is stated, not inferred
 	edited       bool                                 // by an edit list
+	still        []timeline.Span                      // of the recording, which that shows backwards or standing
 	recordingEnd time.Duration                        // where the last step ends at the latest
 	lexicons     []*narration.Lexicon                 // the case's own, beside the built-in one
 	pinned       []int                                // which entry of File.Pins each pin is

@@ -62,6 +62,9 @@ type EditEvent struct {
 // show a stretch of a source several times.
 type Edit struct {
 	Events []EditEvent
+	// Partial says that something of the edit could not be read, so that the video may
+	// show more of the recording than the events do.
+	Partial bool
 }
 
 // Length is where the last event ends.

@@ -41,7 +41,7 @@ func (p *placer) exact(m timeline.Map, pins []int) {
 		case p.pastEnd(c): // said
 		case ok:
 			p.out.Chapters[j] = ChapterPlace{Recording: &r, Placed: EditList}
-		case p.opt.Cuts != nil && c.Step != "":
+		case p.opt.Cuts != nil && c.Step != "" && !p.opt.Partial:
 			p.say(p.aboutChapter(j), source.Note, "time/outside-kept", "", "the chapter at video %s%s begins where the edit shows nothing of the recording",
 				timecode.Format(c.From), named(c.Step))
 		}
@@ -79,7 +79,8 @@ func exactRate(m timeline.Map) float64 {
 
 // exactCuts lists what no piece keeps of the recording, in its order, and what lies
 // between the pieces in the video. A cut is missing where the first piece behind it on
-// the recording begins in the video, and the last one where the video's pieces end.
+// the recording begins in the video, and the last one where the video's pieces end. Of
+// what lies behind all pieces nothing is known where the edit was read in part.
 func (p *placer) exactCuts(m timeline.Map) {
 	cut := func(from, to, video time.Duration) {
 		if to > from {
@@ -107,7 +108,7 @@ func (p *placer) exactCuts(m timeline.Map) {
 		insert(last.Video.To, piece.Video.From, kind)
 		last = piece
 	}
-	if len(m.Pieces) > 0 {
+	if len(m.Pieces) > 0 && !p.opt.Partial {
 		cut(reached, p.opt.RecordingLength, last.Video.To)
 		insert(last.Video.To, p.opt.VideoLength, "after-last")
 	}

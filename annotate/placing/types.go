@@ -57,6 +57,7 @@ type Options struct {
 	RecordingLength time.Duration
 	Pins            []Pin
 	Cuts            *timeline.Map // an exact edit list; it decides
+	Partial         bool          // not all of the edit list could be read
 	Identity        bool          // the video is the recording
 	MaxRate         float64       // largest accepted |Rate-1|; 0 is 0.002
 	// ZeroAssumed says that recording zero is only the first time that is known. The

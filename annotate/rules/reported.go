@@ -128,7 +128,7 @@ func Reported() []Described {
 		{"time/pin", "A moment matched by hand that contradicts the matching, or lies outside."},
 		{"time/pin-order", "Moments matched by hand that run backwards."},
 		{"time/rate", "The clocks run at different speeds, or a rate was found that is not believed."},
-		{"time/removed", "A step of which the edit list keeps nothing."},
+		{"time/removed", "A step of which the edit list keeps nothing, or nothing but backwards or standing pictures."},
 		{"time/residual", "A chapter more than 2 s from the place that the edit list gives its step."},
 		{"time/shown-twice", "A time that the clocks of the place showed twice, as they were put back that night; the first is taken."},
 		{"time/speech-past-end", "A cue of the narration behind the end of the video."},

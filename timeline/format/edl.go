@@ -3,6 +3,7 @@ package format
 import (
 	"bytes"
 	"fmt"
+	"slices"
 	"strings"
 
 	"sideport/timeline"
@@ -83,10 +84,13 @@ func readEDL(src *source.Source, rate timecode.Rate, report source.Report) timel
 	list := r.timed(scanner.events)
 	r.origin(list)
 	var events []timeline.EditEvent
+	partial := scanner.said || len(list) < len(scanner.events)
 	for _, e := range r.shown(list) {
-		if ev, ok := r.event(e); ok {
+		ev, ok := r.event(e)
+		if ok {
 			events = append(events, ev)
 		}
+		partial = partial || !ok
 	}
 	if len(scanner.events) == 0 && !scanner.said {
 		report(source.Finding{
@@ -94,7 +98,9 @@ func readEDL(src *source.Source, rate timecode.Rate, report source.Report) timel
 			Message: "the edit list holds no event that can be read",
 		})
 	}
-	return finishEdit(events, report)
+	edit := finishEdit(events, report)
+	edit.Partial = partial || slices.ContainsFunc(list, func(e timedEvent) bool { return e.left })
+	return edit
 }
 
 // reportCounting says once that drop-frame counting is asked for at a rate that has

@@ -51,6 +51,7 @@ type otioReading struct {
 	report          source.Report
 	unknown, tracks skipped
 	said            bool // something could not be read, and that was said
+	sourceless      bool // a track or stack as a whole stands still or runs backwards
 }
 
 // readOTIO reads a timeline. Every time carries its own rate there, so none is asked
@@ -79,7 +80,9 @@ func readOTIO(src *source.Source, _ timecode.Rate, report source.Report) timelin
 		"an object is of a schema that is not read here and is passed over", "%d objects are of schemas that are not read here and are passed over")
 	r.tracks.say(report, "read/edit-tracks",
 		"beside the first picture track another is passed over", "beside the first picture track %d others are passed over")
-	return finishEdit(r.events(list), report)
+	edit := finishEdit(r.events(list), report)
+	edit.Partial = r.said || r.sourceless || len(r.unknown) > 0
+	return edit
 }
 
 // schema is the name of an object's schema without its version.

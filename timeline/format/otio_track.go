@@ -176,6 +176,7 @@ func (r *otioReading) composition(n *node, depth int) ([]stretch, bool) {
 	}
 	switch shows {
 	case timeline.Freeze, timeline.Reverse:
+		r.sourceless = true
 		return []stretch{{at: n.at, length: span.length, shows: shows, source: new(big.Rat), speed: speed, clip: n.key("name").words()}}, ok
 	}
 	list = trim(list, span.start, by(span.length, speed), n.at)
