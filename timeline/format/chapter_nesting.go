@@ -9,7 +9,8 @@ import (
 
 // reportNesting reports chapters that start out of order among those of their
 // level, overlap the one written ahead of them, or reach outside the chapter they
-// lie in. They keep their times. Cost is one pass.
+// lie in. They keep their times; the message names the end that writing them cuts, and
+// to what. Cost is one pass.
 func reportNesting(chapters []timeline.Chapter, standard string, report source.Report) {
 	cross := func(c, other timeline.Chapter, which, format string, args ...any) {
 		report(source.Finding{
@@ -27,7 +28,8 @@ func reportNesting(chapters []timeline.Chapter, standard string, report source.R
 			case c.From <= a.From:
 				reportChapterOrder([]timeline.Chapter{a, c}, report)
 			case a.HasTo && a.To > c.From:
-				cross(c, a, ahead, "the chapter starts at %s, before the end %s of the chapter written ahead of it", clockText(c.From), clockText(a.To))
+				cross(c, a, ahead, "the chapter starts at %s, before the end %s of the chapter written ahead of it; written out, that end becomes %s",
+					clockText(c.From), clockText(a.To), clockText(c.From))
 			}
 		}
 		if level > 0 {
@@ -37,7 +39,8 @@ func reportNesting(chapters []timeline.Chapter, standard string, report source.R
 			case in.HasTo && c.From > in.To:
 				cross(c, in, lies, "the chapter starts at %s, after the end %s of the chapter it lies in", clockText(c.From), clockText(in.To))
 			case in.HasTo && c.HasTo && c.To > in.To:
-				cross(c, in, lies, "the chapter ends at %s, after the end %s of the chapter it lies in", clockText(c.To), clockText(in.To))
+				cross(c, in, lies, "the chapter ends at %s, after the end %s of the chapter it lies in; written out, its end becomes %s",
+					clockText(c.To), clockText(in.To), clockText(in.To))
 			}
 		}
 		last = append(last[:level], c)

@@ -27,7 +27,8 @@ func cueChapters(cues []readCue, title func(string) string, report source.Report
 		if n := len(open); n > 0 && ch.HasTo && ch.To > open[n-1].To {
 			report(source.Finding{
 				Pos: ch.Pos, Severity: source.Caution, Rule: "read/chapter-cross", Source: webvttSource,
-				Message: fmt.Sprintf("the chapter ends at %s, after the end %s of the chapter it begins in", clockText(ch.To), clockText(open[n-1].To)),
+				Message: fmt.Sprintf("the chapter ends at %s, after the end %s of the chapter it begins in; written out, the end of that one becomes %s",
+					clockText(ch.To), clockText(open[n-1].To), clockText(ch.From)),
 				Related: []source.Related{{Pos: open[n-1].Pos, Message: "the chapter it begins in"}},
 			})
 			open = open[:n-1] // siblings that overlap, not parent and child
