@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -211,6 +212,45 @@ func TestEveryFileOfTheCorporaGoesThroughEveryForm(t *testing.T) {
 				if diff := cmp.Diff(once, twice, noPlaces, cmpopts.EquateEmpty()); diff != "" {
 					t.Errorf("%s through %s (-once +twice)\n%s", file, w.File, diff)
 				}
+			}
+		}
+	}
+}
+
+// The same three chapters, the first of which reaches 5 s into the second, in every
+// format that states ends: one caution, and the end it names is the one written.
+func TestOverlapIsCutWhereTheReaderSays(t *testing.T) {
+	for name, text := range map[string]string{
+		"chapters.txt":    "0:00-0:30 Port\n0:25-0:50 Rhexis\n0:50-1:10 Closing\n",
+		"chapters.ffmeta": ";FFMETADATA1\n[CHAPTER]\nTIMEBASE=1/1\nSTART=0\nEND=30\ntitle=Port\n[CHAPTER]\nTIMEBASE=1/1\nSTART=25\nEND=50\ntitle=Rhexis\n[CHAPTER]\nTIMEBASE=1/1\nSTART=50\nEND=70\ntitle=Closing\n",
+		"chapters.vtt":    "WEBVTT\n\n00:00.000 --> 00:30.000\nPort\n\n00:25.000 --> 00:50.000\nRhexis\n\n00:50.000 --> 01:10.000\nClosing\n",
+		"chapters.csv":    "start_s,end_s,title\n0,30,Port\n25,50,Rhexis\n50,70,Closing\n",
+		"chapters.json":   `{"version":"1.2.0","chapters":[{"startTime":0,"endTime":30,"title":"Port"},{"startTime":25,"endTime":50,"title":"Rhexis"},{"startTime":50,"endTime":70,"title":"Closing"}]}`,
+	} {
+		src := source.New(name, []byte(text))
+		r, ok := format.For(format.Chapters, src)
+		if !ok {
+			t.Fatalf("no reader of %s", name)
+		}
+		l := chapter.List{Total: 70 * time.Second}
+		var said []string
+		for _, c := range r.Chapters(src, func(f source.Finding) {
+			if f.Severity > source.Note {
+				said = append(said, f.Rule+" "+f.Message[strings.LastIndex(f.Message, ";")+1:])
+			}
+		}) {
+			l.Chapters = append(l.Chapters, chapter.Chapter{From: c.From, To: c.To, Title: c.Title, Level: c.Level})
+		}
+		if len(said) != 1 || !strings.HasPrefix(said[0], "read/chapter-cross  written out, ") || !strings.HasSuffix(said[0], " becomes 00:00:25.000") {
+			t.Errorf("%s: said %q", name, said)
+		}
+		for _, w := range forms() {
+			if w.File != "chapters.json" {
+				continue
+			}
+			read, _ := again(t, w, l)
+			if len(read) != 3 || read[0].To != 25*time.Second || read[1].To != 50*time.Second {
+				t.Errorf("%s: written as %v", name, read)
 			}
 		}
 	}

@@ -64,7 +64,7 @@ func readDescription(src *source.Source, report source.Report) []timeline.Chapte
 			Message: "no line starts with a time such as 0:00 or 1:02:03, so the text holds no chapter",
 		})
 	}
-	reportChapterOrder(chapters, report)
+	reportNesting(chapters, "", report)
 	noteListHabits(chapters, report)
 	return chapters
 }

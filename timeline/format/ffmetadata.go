@@ -121,7 +121,7 @@ func readFFMetadata(src *source.Source, report source.Report) []timeline.Chapter
 		}
 	}
 	finish()
-	reportChapterOrder(chapters, report)
+	reportNesting(chapters, ffmetadataSource, report)
 	return chapters
 }
 
