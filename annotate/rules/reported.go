@@ -28,7 +28,7 @@ func Reported() []Described {
 		{"read/blank-line", "A blank line inside a cue's text; the text behind it is kept."},
 		{"read/chapter-cross", "Two chapters overlap without one lying in the other, or one lies outside the chapter it is written in."},
 		{"read/chapter-end", "A chapter without an end, or with one before its start."},
-		{"read/chapter-list", "A list of chapters that video platforms may ignore: first not at 0:00, fewer than three, or shorter than 10 s. Common practice, no source."},
+		{"read/chapter-list", "A list of chapters that video platforms may ignore: first not at 0:00, fewer than three, shorter than 10 s, or with times behind their titles. Common practice, no source."},
 		{"read/chapter-order", "A chapter that begins before the one above it."},
 		{"read/column-unit", "A table whose times or ends are in a unit that cannot be used there; those are not read."},
 		{"read/cue-order", "A cue that ends before it begins, or begins before the one above it."},

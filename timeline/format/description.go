@@ -1,6 +1,7 @@
 package format
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"time"
@@ -30,17 +31,21 @@ const (
 )
 
 // readDescription takes every line that starts with elapsed time for a chapter
-// and every other line for prose. A line that starts with a time of day is prose.
+// and every other line for prose. A line that starts with a time of day is prose. One
+// that holds a time behind its title is noted where lines next to it are chapters.
 func readDescription(src *source.Source, report source.Report) []timeline.Chapter {
 	var chapters []timeline.Chapter
 	clock := timecode.Clock{Kind: timecode.Elapsed}
 	faults := false
+	var inside latent
 	for n := range src.Lines() {
 		line, offset := src.Line(n)
 		at, end, title, titleAt, err := timecode.Cut(string(line))
 		if errors.Is(err, timecode.ErrNoTime) || err == nil && (at.Meridiem != 0 || at.Date != "") {
+			inside.line(src, line, offset, err != nil)
 			continue
 		}
+		inside.listed = true
 		ch := timeline.Chapter{Title: title, Pos: src.Pos(offset + at.Offset), TitleP: src.Pos(offset + titleAt)}
 		if err == nil {
 			ch.From, err = clock.Time(at)
@@ -58,6 +63,10 @@ func readDescription(src *source.Source, report source.Report) []timeline.Chapte
 		}
 		chapters = append(chapters, ch)
 	}
+	inside.end()
+	inside.places.say(report, "read/chapter-list",
+		"a line of the list has its time behind the title, where one in front makes a chapter; it is read as prose",
+		"%d lines of the list have their time behind the title, where one in front makes a chapter; they are read as prose")
 	if len(chapters) == 0 && !faults && len(src.Text()) > 0 {
 		report(source.Finding{
 			Pos: src.Whole(), Severity: source.Error, Rule: "read/no-chapters",
@@ -67,6 +76,54 @@ func readDescription(src *source.Source, report source.Report) []timeline.Chapte
 	reportNesting(chapters, "", report)
 	noteListHabits(chapters, report)
 	return chapters
+}
+
+// latent gathers the lines that hold a time elsewhere than in front, of paragraphs in
+// which a line is a chapter.
+type latent struct {
+	places  skipped
+	pending skipped // of the paragraph at hand
+	listed  bool    // a line of it is a chapter
+}
+
+// line takes in a line that is no chapter; one without anything ends the paragraph.
+func (l *latent) line(src *source.Source, line []byte, offset int, timeless bool) {
+	if len(bytes.TrimSpace(line)) == 0 {
+		l.end()
+	} else if i := innerTime(line); i >= 0 && timeless {
+		l.pending.add(src.Pos(offset + i))
+	}
+}
+
+func (l *latent) end() {
+	if l.listed {
+		l.places = append(l.places, l.pending...)
+	}
+	l.pending, l.listed = nil, false
+}
+
+// longestTime bounds how much of a line is looked at for one time, with am or pm and a
+// second time behind it.
+const longestTime = 40
+
+// innerTime is the offset of the first elapsed time in a line, or -1.
+func innerTime(line []byte) int {
+	for i := 0; i < len(line); i++ {
+		if !isDigit(line[i]) {
+			continue
+		}
+		at := i
+		for i < len(line) && isDigit(line[i]) {
+			i++
+		}
+		if i-at > 2 || i+2 >= len(line) || line[i] != ':' || !isDigit(line[i+1]) || !isDigit(line[i+2]) {
+			continue
+		}
+		if r, _, _, _, err := timecode.Cut(string(line[at:min(len(line), at+longestTime)])); err == nil && r.Meridiem == 0 && r.Date == "" {
+			return at
+		}
+	}
+	return -1
 }
 
 // setEnd gives a chapter the end its line states, if that is after its start.

@@ -63,7 +63,7 @@
 //	read/no-signature    error           an ffmetadata, XML or JSON file that does not begin as one; nothing is read
 //	read/syntax          error           XML or JSON that is not well-formed; it is read up to the fault
 //	read/bad-line        caution         a line that is no section and no pair (ffmetadata), no time and no title (simple)
-//	read/chapter-list    note            a description unlike what is commonly asked of such lists
+//	read/chapter-list    note            a description unlike what is commonly asked of such lists; a time behind a title
 //	read/key-order       note            keys of an ffmetadata chapter that ffmpeg does not find where they stand
 //	read/whole-seconds   note            the time of a simple chapter without decimals
 //	read/duplicate-key   caution         the number of a simple chapter used before, both are read; a JSON member, the first is
