@@ -61,8 +61,9 @@ func chapterColumns(src *source.Source) (comma byte, c csvChapterColumns, ok boo
 
 // readCSVChapters reads one chapter a record behind a header that names the
 // columns. The units of times are those of stamps but for dates, which no chapter of a
-// video has; so are the places where a rate may stand. Levels count from 0. The apostrophe that keeps a spreadsheet from taking a text for a formula is
-// not part of the text. A cell of an end may be empty.
+// video has; so are the places where a rate may stand. Levels count from 0. The
+// apostrophe that keeps a spreadsheet from taking a text for a formula is not part of
+// the text. A cell of an end may be empty.
 func readCSVChapters(src *source.Source, report source.Report) []timeline.Chapter {
 	comma, columns, ok := chapterColumns(src)
 	if !ok {

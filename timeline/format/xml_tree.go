@@ -28,8 +28,9 @@ const xmlStandard = "W3C, Extensible Markup Language (XML) 1.0"
 
 // readXML returns the outermost element. A document that is not well-formed is
 // reported and read up to the fault, as the standard allows no more: elements still
-// open there end there. So are elements and text outside the outermost element. A document type is passed over without being followed, so
-// that no entities are known but the five of the standard. Cost is one pass.
+// open there end there. What stands outside the outermost element is reported and not
+// read. A document type is passed over without being followed, so that no entities are
+// known but the five of the standard. Cost is one pass.
 func readXML(src *source.Source, report source.Report) *xmlElement {
 	text := src.Text()
 	d := xml.NewDecoder(bytes.NewReader(text))

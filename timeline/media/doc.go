@@ -5,8 +5,9 @@
 //
 // It decodes no picture and no sound and reads no sample of a track (chapters of an
 // MP4 kept as a text track are therefore not seen, those of a chpl box are) but the
-// one number of a timecode track. It runs no program and repairs nothing. A damaged or hostile file gives what was
-// read up to the damage, bounded in time and memory, and an error.
+// one number of a timecode track. It runs no program and repairs nothing. A damaged
+// or hostile file gives what was read up to the damage, bounded in time and memory,
+// and an error.
 //
 //	quantity       unit
 //	Duration       time.Duration, rounded half up to the nanosecond; 0 is unknown
@@ -24,7 +25,7 @@
 // Read [Read] and [Join] first.
 //
 // Sources: ISO/IEC 14496-12 for boxes, mvhd, mdhd, hdlr, elst, stts and ctts; the
-// QuickTime File Format text for udta, keys, tmcd and the epoch of 1904; libavformat/mov.c of
-// FFmpeg for the chpl box and the list of tags, which have no open standard;
-// RFC 8794 for EBML and RFC 9559 for Matroska, with its epoch of 2001.
+// QuickTime File Format text for udta, keys, tmcd and the epoch of 1904;
+// libavformat/mov.c of FFmpeg for the chpl box and the list of tags, which have no
+// open standard; RFC 8794 for EBML and RFC 9559 for Matroska, with its epoch of 2001.
 package media

@@ -29,8 +29,8 @@ type Clock struct {
 
 // Time is what the clock's reading r amounts to. The error says which field a
 // clock of this kind cannot show and quotes no time of day or date, so that it
-// may be printed anywhere. A date more than 100 years from FirstDay is an error too. The zone of a reading is looked at by a clock from
-// [Clock.In] alone; Classify reports a list that mixes what cannot be compared.
+// may be printed anywhere. A date more than 100 years from FirstDay is an error too.
+// The zone of a reading is looked at by a clock from [Clock.In] alone; Classify reports a list that mixes what cannot be compared.
 func (c Clock) Time(r Reading) (time.Duration, error) {
 	switch c.Kind {
 	case Elapsed:

@@ -23,6 +23,6 @@
 // Sources: SMPTE ST 12-1:2014 for drop-frame counting and the list of rates, as
 // applied by OpenTimelineIO (opentime/rationalTime.cpp); RFC 3339 for stamps
 // with a date, RFC 9557 for the zone in brackets behind one, the IANA time zone
-// database for when clocks change. How a bare list of times is told apart is this project's own
-// rule, written at [Classify].
+// database for when clocks change. How a bare list of times is told apart is this
+// project's own rule, written at [Classify].
 package timecode
