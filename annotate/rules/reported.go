@@ -70,6 +70,7 @@ func Reported() []Described {
 		{"read/rate-missing", "A time with frames in a format that does not state the rate."},
 		{"read/same-occurrence", "Two entries of case.yaml speak of the same occurrence of a step."},
 		{"read/several-files", "Several files could have one role and no key names one; none is read."},
+		{"read/sign", "A minus sign right before a time, which is read as a dash."},
 		{"read/syntax", "Text that is not well-formed YAML, XML or JSON."},
 		{"read/title-markup", "A chapter title with tags, which are left out."},
 		{"read/too-large", "A text file above the size that is read, or JSON nested deeper than is read."},

@@ -38,6 +38,7 @@ func readDescription(src *source.Source, report source.Report) []timeline.Chapte
 	clock := timecode.Clock{Kind: timecode.Elapsed}
 	faults := false
 	var inside latent
+	var signs skipped
 	for n := range src.Lines() {
 		line, offset := src.Line(n)
 		at, end, title, titleAt, err := timecode.Cut(string(line))
@@ -55,6 +56,7 @@ func readDescription(src *source.Source, report source.Report) []timeline.Chapte
 			reportBadTime(ch.Pos, err.Error(), report)
 			continue
 		}
+		signs.addSign(src, offset, at.Offset)
 		if end != nil {
 			setEnd(&ch, clock, *end, src.Pos(offset+end.Offset), report)
 		}
@@ -63,6 +65,7 @@ func readDescription(src *source.Source, report source.Report) []timeline.Chapte
 		}
 		chapters = append(chapters, ch)
 	}
+	signs.saySigns(report)
 	inside.end()
 	inside.places.say(report, "read/chapter-list",
 		"a line of the list has its time behind the title, where one in front makes a chapter; it is read as prose",

@@ -41,6 +41,7 @@
 //	rule                 severity        when
 //	read/no-time         error           a line or cell without a time that can be read; it is left out
 //	read/heading         note            a first line that holds no time at all
+//	read/sign            caution         times right behind a minus sign, which is read as a dash
 //	read/no-column       error           a CSV header without a text column
 //	read/extra-column    caution, note   columns that no header names and that are not read; times in several columns
 //	read/column-unit     caution         ends in a unit that cannot be told from that of the times; they are not read
@@ -64,6 +65,7 @@
 //	read/syntax          error           XML or JSON that is not well-formed; it is read up to the fault
 //	read/bad-line        caution         a line that is no section and no pair (ffmetadata), no time and no title (simple)
 //	read/chapter-list    note            a description unlike what is commonly asked of such lists; a time behind a title
+//	read/sign            caution         times of a description right behind a minus sign, which is read as a dash
 //	read/key-order       note            keys of an ffmetadata chapter that ffmpeg does not find where they stand
 //	read/whole-seconds   note            the time of a simple chapter without decimals
 //	read/duplicate-key   caution         the number of a simple chapter used before, both are read; a JSON member, the first is

@@ -48,6 +48,7 @@ func startsWithTimes(src *source.Source) bool {
 // quote no text, since a line without a time may hold a name.
 func readStamps(src *source.Source, report source.Report) []timeline.Stamp {
 	var stamps []timeline.Stamp
+	var signs skipped
 	first := true
 	for n := range src.Lines() {
 		line, offset := src.Line(n)
@@ -58,6 +59,7 @@ func readStamps(src *source.Source, report source.Report) []timeline.Stamp {
 		at, end, text, textAt, err := timecode.Cut(string(line))
 		switch {
 		case err == nil:
+			signs.addSign(src, offset, at.Offset)
 			stamps = append(stamps, stamp(src, at, end, text, offset, offset+textAt))
 		case first && errors.Is(err, timecode.ErrNoTime) && !holdsTime(line):
 			report(source.Finding{
@@ -69,7 +71,28 @@ func readStamps(src *source.Source, report source.Report) []timeline.Stamp {
 		}
 		first = false
 	}
+	signs.saySigns(report)
 	return stamps
+}
+
+// addSign adds the minus sign right before a time at the offset in the line that begins
+// at lineAt, where nothing stands right before the sign: with a blank behind it, it is
+// a bullet.
+func (s *skipped) addSign(src *source.Source, lineAt, at int) {
+	text, sign := src.Text(), lineAt+at-1
+	if at > 0 && text[sign] == '-' && (at == 1 || text[sign-1] == ' ' || text[sign-1] == '\t') {
+		s.add(src.Pos(sign))
+	}
+}
+
+// saySigns reports the signs, once for all: some people write their bullets like that.
+func (s skipped) saySigns(report source.Report) {
+	s.say(func(f source.Finding) {
+		f.Severity = source.Caution
+		report(f)
+	}, "read/sign",
+		"the sign in front of the time is read as a dash, and the time as one from the beginning on",
+		"the signs in front of %d times are read as dashes, and the times as ones from the beginning on")
 }
 
 func stamp(src *source.Source, at timecode.Reading, end *timecode.Reading, text string, lineAt, textAt int) timeline.Stamp {
