@@ -3,6 +3,9 @@ package format
 import (
 	"bytes"
 	"errors"
+	"strings"
+	"time"
+	"unicode"
 
 	"sideport/timeline"
 	"sideport/timeline/source"
@@ -44,7 +47,8 @@ func startsWithTimes(src *source.Source) bool {
 
 // readStamps reads one stamp a line. Blank lines and lines whose first mark is #
 // are passed over. A line without a readable time is an error finding, unless it
-// is the first and holds nothing like a time: then it is a heading. Messages
+// is the first and holds nothing like a time: then it is a heading. A number and a
+// word, such as 77 tunnel, are like a time whose mark is missing. Messages
 // quote no text, since a line without a time may hold a name.
 func readStamps(src *source.Source, report source.Report) []timeline.Stamp {
 	var stamps []timeline.Stamp
@@ -61,7 +65,7 @@ func readStamps(src *source.Source, report source.Report) []timeline.Stamp {
 		case err == nil:
 			signs.addSign(src, offset, at.Offset)
 			stamps = append(stamps, stamp(src, at, end, text, offset, offset+textAt))
-		case first && errors.Is(err, timecode.ErrNoTime) && !holdsTime(line):
+		case first && errors.Is(err, timecode.ErrNoTime) && !holdsTime(line) && !bareNumber(body):
 			report(source.Finding{
 				Pos: src.Pos(offset + bytes.Index(line, body)), Severity: source.Note, Rule: "read/heading",
 				Message: "the first line has no time and is taken for a heading",
@@ -121,6 +125,25 @@ func holdsTime(line []byte) bool {
 		}
 	}
 	return false
+}
+
+// bareNumber reports whether a line is a number and one word, which is no month. A number
+// such as 2026 is a year.
+func bareNumber(body []byte) bool {
+	words := bytes.Fields(body)
+	if len(words) != 2 || !allDigits(string(words[0])) || bytes.IndexFunc(words[1], unicode.IsLetter) < 0 || bytes.IndexFunc(words[1], unicode.IsDigit) >= 0 {
+		return false
+	}
+	if n := string(words[0]); len(n) == 4 && (strings.HasPrefix(n, "19") || strings.HasPrefix(n, "20")) {
+		return false
+	}
+	const short = 3 // letters of a month's name at the least
+	for m := time.January; m <= time.December; m++ {
+		if word, name := string(words[1]), m.String(); len(word) >= short && len(word) <= len(name) && strings.EqualFold(name[:len(word)], word) {
+			return false
+		}
+	}
+	return true
 }
 
 func isDigit(c byte) bool { return '0' <= c && c <= '9' }

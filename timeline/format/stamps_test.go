@@ -8,6 +8,21 @@ import (
 	"sideport/timeline/source"
 )
 
+// A first line is a heading unless it looks like a time whose mark is missing.
+func TestHeadingThatStartsWithANumber(t *testing.T) {
+	const note, fault = "1:1: note read/heading", "1:1: error read/no-time"
+	for heading, want := range map[string]string{
+		"77 tunnel": fault, "105 Rhexis": fault, "77 marking": fault, "Case 12": note, "12 March": note, "3 sep": note, "3 March 2026": note, "2026 list": note,
+		"2 eyes of one day": note, "12": note, "12. tape": note, "77 5mm": note,
+	} {
+		var said []string
+		got := reader(t, "stamps").Stamps(source.New("a.txt", []byte(heading+"\n0:41 rhexis\n")), func(f source.Finding) { said = append(said, brief(f)) })
+		if diff := cmp.Diff([]string{want}, said); diff != "" || len(got) != 1 {
+			t.Errorf("%q: %d stamps (-want +got):\n%s", heading, len(got), diff)
+		}
+	}
+}
+
 // A sign right before a time is said to be lost, once and at the sign; a dash with a
 // blank behind it is a bullet.
 func TestSignBeforeATime(t *testing.T) {
