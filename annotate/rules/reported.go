@@ -81,6 +81,7 @@ func Reported() []Described {
 		{"read/unknown-schema", "Objects of an OpenTimelineIO file that are passed over."},
 		{"read/unknown-step", "A step that the vocabulary does not have."},
 		{"read/unknown-word", "A word that is none of a closed list."},
+		{"read/unread-key", "Keys of an ffmetadata file beside titles and times; they are not carried along."},
 		{"read/value", "A value that its parameter cannot have."},
 		{"read/version", "A case file, or a file of JSON chapters, of another version."},
 		{"read/waiver-incomplete", "A waiver without a reason, a code or the value it was given for; it sets nothing aside."},

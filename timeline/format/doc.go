@@ -66,6 +66,7 @@
 //	read/bad-line        caution         a line that is no section and no pair (ffmetadata), no time and no title (simple)
 //	read/chapter-list    note            a description unlike what is commonly asked of such lists; a time behind a title
 //	read/sign            caution         times of a description right behind a minus sign, which is read as a dash
+//	read/unread-key      note            keys of ffmetadata beside titles and times, which no other file takes over
 //	read/key-order       note            keys of an ffmetadata chapter that ffmpeg does not find where they stand
 //	read/whole-seconds   note            the time of a simple chapter without decimals
 //	read/duplicate-key   caution         the number of a simple chapter used before, both are read; a JSON member, the first is

@@ -96,6 +96,8 @@ func readFFMetadata(src *source.Source, report source.Report) []timeline.Chapter
 	noteForeignExtension("ffmetadata", src, report)
 	var chapters []timeline.Chapter
 	var open *ffChapter
+	var unread skipped
+	section := ""
 	finish := func() {
 		if open != nil {
 			if ch, ok := open.chapter(src, report); ok {
@@ -108,6 +110,7 @@ func readFFMetadata(src *source.Source, report source.Report) []timeline.Chapter
 		switch {
 		case s.section != "":
 			finish()
+			section = s.section
 			if s.section == "CHAPTER" {
 				open = &ffChapter{at: s.at, timebaseAt: -1, startAt: -1, endAt: -1, textAt: -1}
 			}
@@ -116,13 +119,32 @@ func readFFMetadata(src *source.Source, report source.Report) []timeline.Chapter
 				Pos: src.Pos(s.at), Severity: source.Caution, Rule: "read/bad-line", Source: ffmetadataSource,
 				Message: "the line is neither a section nor a key, an equals sign and a value; it is passed over",
 			})
-		case open != nil:
-			open.set(s)
+		default:
+			if open != nil {
+				open.set(s)
+			}
+			if isUnread(section, s.key) {
+				unread.add(src.Pos(s.at))
+			}
 		}
 	}
 	finish()
+	unread.say(report, "read/unread-key", "a key of the file is not carried along; nothing that is written from the chapters holds it",
+		"%d keys of the file, its streams and chapters are not carried along; nothing that is written from the chapters holds them")
 	reportNesting(chapters, ffmetadataSource, report)
 	return chapters
+}
+
+// isUnread reports whether a key of a section, "" for the file itself, is passed over
+// and lost. The encoder is the program that wrote the file, which another writes anew.
+func isUnread(section, key string) bool {
+	switch {
+	case strings.EqualFold(key, "title"):
+		return section != "" && section != "CHAPTER"
+	case section == "CHAPTER":
+		return !isChapterTime(key)
+	}
+	return !strings.EqualFold(key, "encoder")
 }
 
 func (c *ffChapter) set(s *ffScanner) {
