@@ -43,7 +43,7 @@ func Reported() []Described {
 		{"read/edit-tracks", "Events or tracks of an edit that are not counted: sound, upper tracks, keyed pictures."},
 		{"read/edition", "A chapter file with several lists of chapters, or one that is hidden or plays in its own order; the list that is read is named."},
 		{"read/encoding", "Text that is neither UTF-8 nor UTF-16 with a byte order mark; nothing of the file is read."},
-		{"read/extra-column", "A table row with more cells than the table has columns, or more columns than are read where there is no header."},
+		{"read/extra-column", "A table row with more cells than the table has columns, or more columns than are read where there is no header; a column of lengths, which is not read."},
 		{"read/heading", "A first line without a time; it is taken for a heading."},
 		{"read/hidden-chapter", "A chapter that players do not show: one marked hidden is left out, one switched off or a silent marker is read."},
 		{"read/hidden-character", "A control character, or a mark that turns the direction of writing; such characters are left out of every output."},

@@ -11,9 +11,10 @@ import (
 // The words a column goes by in any table, in lower case, those of times without the
 // word for their unit. Common practice, no source.
 var (
-	timeWords = []string{"", "time", "start", "from", "begin", "at", "in", "timestamp", "start time", "position"}
-	endWords  = []string{"end", "to", "until", "stop", "out", "end time"}
-	rateWords = []string{"rate", "fps", "frame rate", "framerate", "frames per second"}
+	timeWords   = []string{"", "time", "start", "from", "begin", "at", "in", "timestamp", "start time", "position"}
+	endWords    = []string{"end", "to", "until", "stop", "out", "end time"}
+	lengthWords = []string{"duration", "length", "dur", "lasts"}
+	rateWords   = []string{"rate", "fps", "frame rate", "framerate", "frames per second"}
 )
 
 // csvUnit is how the cells of a column of times are written.
@@ -147,12 +148,26 @@ func (c timeColumns) fits() bool {
 		c.unit == unitClock && c.endUnit.elapsed() || c.endUnit == unitClock && c.unit.elapsed()
 }
 
-// noteSeveral says which of several columns of times is read; cells are the header.
+// noteSeveral says which of several columns of times is read, and that a column of
+// lengths is not; cells are the header.
 func (c timeColumns) noteSeveral(src *source.Source, cells []csvCell, report source.Report) {
 	if c.several {
 		report(source.Finding{
 			Pos: src.Pos(cells[c.time].at), Severity: source.Note, Rule: "read/extra-column",
 			Message: "the header names several columns of times; this one is read, in " + unitNames[c.unit],
 		})
+	}
+	if c.end >= 0 {
+		return
+	}
+	for i, n := range columnNames(cells) {
+		if slices.Contains(lengthWords, n.bare) {
+			report(source.Finding{
+				Pos: src.Pos(cells[i].at), Severity: source.Caution, Rule: "read/extra-column",
+				Message: "this column gives how long each entry lasts, which is not read; its ends stay unknown",
+				Hint:    "a column end gives them",
+			})
+			return
+		}
 	}
 }

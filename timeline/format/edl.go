@@ -134,7 +134,6 @@ type timedEvent struct {
 // there.
 func (r *edlReading) timed(events []edlEvent) []timedEvent {
 	var out []timedEvent
-	day := r.rate.FramesPerDay()
 	for _, e := range events {
 		const recordIn = 2
 		var v [4]int64
@@ -158,11 +157,16 @@ func (r *edlReading) timed(events []edlEvent) []timedEvent {
 			continue
 		}
 		t := timedEvent{e, frames{v[0], v[1], v[2], v[3]}, left}
-		t.sourceOut = pastMidnight(t.sourceOut, t.sourceIn, day)
-		t.recordOut = pastMidnight(t.recordOut, t.recordIn, day)
+		t.sourceOut = pastMidnight(t.sourceOut, t.sourceIn, r.day(e, 0))
+		t.recordOut = pastMidnight(t.recordOut, t.recordIn, r.day(e, 2))
 		out = append(out, t)
 	}
 	return out
+}
+
+// day is how many frames the counting of the kth timecode of an event has in a day.
+func (r *edlReading) day(e edlEvent, k int) int64 {
+	return edlRate(e.times[k].text, r.rate, e.fcm).FramesPerDay()
 }
 
 func pastMidnight(frame, after, day int64) int64 {
@@ -178,7 +182,7 @@ func (r *edlReading) origin(list []timedEvent) {
 	if len(list) == 0 {
 		return
 	}
-	day := r.rate.FramesPerDay()
+	day := r.day(list[0].edlEvent, 2)
 	r.first = list[0].recordIn
 	for i := range list {
 		e := &list[i]

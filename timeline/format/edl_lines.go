@@ -232,9 +232,15 @@ func edlTime(text string, rate timecode.Rate, said counting) (int64, error) {
 	if fields != 4 || strings.IndexFunc(text, isTimeMark) == 0 {
 		return 0, errNoTimecode
 	}
-	semicolon := text[strings.LastIndexFunc(text, isTimeMark)] == ';'
+	return edlRate(text, rate, said).Frame(v[0], v[1], v[2], v[3])
+}
+
+// edlRate is the rate with the counting that a timecode is written in.
+func edlRate(text string, rate timecode.Rate, said counting) timecode.Rate {
+	last := strings.LastIndexFunc(text, isTimeMark)
+	semicolon := last >= 0 && text[last] == ';'
 	rate.Drop = (said == drop || semicolon || said == unsaid && rate.Drop) && rate.HasDrop()
-	return rate.Frame(v[0], v[1], v[2], v[3])
+	return rate
 }
 
 var errNoTimecode = errors.New("it is no timecode, hh:mm:ss:ff")

@@ -212,3 +212,17 @@ func TestLongEDLIsReadInLinearTime(t *testing.T) {
 		}
 	})
 }
+
+// A source that passes midnight in drop-frame codes: 15 s less the frames left out and 2
+// minutes more are 4,050 frames; by hand after SMPTE ST 12-1:2014.
+func TestEDLSourcePassesMidnightInDropFrame(t *testing.T) {
+	const list = "001  REC1 V C 23:59:45;00 00:02:00;04 01:00:00;00 01:02:15;04\n"
+	e := readEdit(t, "edl", list, "29.97")
+	if len(e.Events) != 1 {
+		t.Fatalf("%d events, want 1", len(e.Events))
+	}
+	rate := timecode.Rate{Num: 30000, Den: 1001}
+	if got, want := e.Events[0].Source.Len(), rate.Duration(4050); (got - want).Abs() > time.Nanosecond {
+		t.Errorf("source of %v, want %v", got, want)
+	}
+}
