@@ -4,8 +4,6 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
-
-	"sideport/timeline/source"
 )
 
 // What is lost of a file is said once, without its values, which may name somebody.
@@ -19,7 +17,7 @@ func TestFFMetadataKeysThatAreNotRead(t *testing.T) {
 		"artist=T3\n[STREAM]\nlanguage=eng\n" + chapter + "comment=x": {"2:1: note read/unread-key"},
 	} {
 		_, findings := readChapters(t, "ffmetadata", "a.ffmeta", []byte(";FFMETADATA1\n"+text))
-		if diff := cmp.Diff(want, mapped(findings, func(f source.Finding) string { return brief(f) })); diff != "" {
+		if diff := cmp.Diff(want, mapped(findings, brief)); diff != "" {
 			t.Errorf("%q (-want +got):\n%s", text, diff)
 		}
 	}
