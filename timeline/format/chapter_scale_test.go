@@ -67,13 +67,13 @@ func TestLongChapterFilesAreReadInLinearTime(t *testing.T) {
 	}
 }
 
-// checkLinear fails when work on eight times as much takes 24 times as long, where a
-// cost in proportion takes 8 times and one by the square 64. What else the machine does
+// checkLinear fails when work on sixteen times as much takes 100 times as long, where a
+// cost in proportion takes 16 times and one by the square 256. What else the machine does
 // at one moment lengthens either, so pairs are taken until one is within bounds. No
 // time of the clock is a limit.
 func checkLinear(t *testing.T, what string, prepare func(n int) func()) {
 	t.Helper()
-	const n, times, bound, tries = 2500, 8, 24, 10
+	const n, times, bound, tries = 1250, 16, 100, 10
 	few, many := prepare(n), prepare(n*times)
 	took := func(work func()) time.Duration {
 		from := time.Now()
