@@ -78,21 +78,33 @@ type speed struct {
 	note   string
 }
 
-// rate estimates the video seconds a recording second within kept stretches. It
-// is 1 unless enough anchors in stretches that agree at the speed near prove a
-// frame-rate ratio or a drift of at most MaxRate.
+// rate estimates the video seconds a recording second within kept stretches: by Theil
+// and Sen from the longest stretch, then by all stretches without the anchors that this
+// line leaves far off. It is 1 unless enough anchors in stretches that agree at the speed
+// near prove a frame-rate ratio or a drift of at most MaxRate.
 func (p *placer) rate(anchors []anchor, near float64) speed {
 	var series []align.Series
+	longest := 0
 	for _, run := range runs(anchors, near) {
 		var s align.Series
 		for k := 0; k < len(run); k += 1 + len(run)/enoughPoints {
 			a := run[k]
 			s.X, s.Y = append(s.X, a.recording.Seconds()), append(s.Y, a.video.Seconds())
 		}
-		series = append(series, s)
+		if series = append(series, s); len(s.X) > len(series[longest].X) {
+			longest = len(series) - 1
+		}
+	}
+	if len(series) > 0 {
+		if first, ok := align.TheilSen(series[longest].X, series[longest].Y); ok && len(series[longest].X) >= enough+2 {
+			for k := range series {
+				series[k] = p.beside(series[k], first.Slope)
+			}
+		}
 	}
 	slope, ok := align.PooledSlope(series, p.scatterFloor())
-	if !ok || slope.Free < enough || math.Abs(slope.Value-1) <= sigmas*slope.Error {
+	doubt := sigmas * slope.Error
+	if !ok || slope.Free < enough || math.Abs(slope.Value-1) <= doubt {
 		return speed{value: 1}
 	}
 	best := ratio{value: math.Inf(1)}
@@ -107,7 +119,7 @@ func (p *placer) rate(anchors []anchor, near float64) speed {
 	}
 	said := fmt.Sprintf("the video runs at %.4f of the recording's speed in kept material", slope.Value)
 	switch {
-	case math.Abs(best.value-slope.Value) <= sigmas*slope.Error:
+	case math.Abs(best.value-slope.Value) <= doubt:
 		return speed{best.value, true, said + "; taken as the frame-rate ratio " + best.name}
 	case math.Abs(slope.Value-1) <= limit:
 		return speed{slope.Value, true, said + "; taken as two clocks that drift"}
@@ -115,9 +127,26 @@ func (p *placer) rate(anchors []anchor, near float64) speed {
 	return speed{1, false, fmt.Sprintf("%s by the marks, which is no frame-rate ratio and beyond the %.1f %% that clocks differ by; taken as 1", said, 100*limit)}
 }
 
+// beside is a series without the points further from a line of the slope than marks of
+// one moment scatter.
+func (p *placer) beside(s align.Series, slope float64) align.Series {
+	rest := make([]float64, len(s.X))
+	for k := range s.X {
+		rest[k] = s.Y[k] - slope*s.X[k]
+	}
+	middle := align.Median(slices.Clone(rest))
+	var out align.Series
+	for k := range s.X {
+		if math.Abs(rest[k]-middle) <= 2*p.loose*agreeWithin.Seconds() {
+			out.X, out.Y = append(out.X, s.X[k]), append(out.Y, s.Y[k])
+		}
+	}
+	return out
+}
+
 // muchLooser is how much looser than taken for the marks have to be to be matched once
 // more with a wider tolerance.
-const muchLooser = 1.4
+const muchLooser = 1.2
 
 // settle matches at speed 1 and, when few gaps agree there, at the frame-rate
 // ratios further from it; another speed is taken only when its chain is cheaper by

@@ -232,8 +232,8 @@ func (p *placer) gap(n, m *node, rate float64) (gap time.Duration, share float64
 // usualShare is the median share of the gaps between marks that are set to about a
 // second, and loosest the most that a looser hand widens the tolerance.
 const (
-	usualShare = 0.35
-	loosest    = 4
+	usualShare = 0.3
+	loosest    = 6
 )
 
 // looseness is how many times the marks scatter more than hands that set them to about
