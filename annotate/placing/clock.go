@@ -144,9 +144,12 @@ func (p *placer) beside(s align.Series, slope float64) align.Series {
 	return out
 }
 
-// muchLooser is how much looser than taken for the marks have to be to be matched once
-// more with a wider tolerance.
-const muchLooser = 1.2
+// muchLooser is how much looser than usual the marks have to be to be matched once more
+// with a wider tolerance, and stillLooser how much looser than that to be so again.
+const (
+	muchLooser  = 1.4
+	stillLooser = 1.1
+)
 
 // settle matches at speed 1 and, when few gaps agree there, at the frame-rate
 // ratios further from it; another speed is taken only when its chain is cheaper by
@@ -184,9 +187,12 @@ func (p *placer) settle(nodes []node) (matching, []anchor, speed) {
 // loosen matches once more with a wider tolerance while the marks turn out to scatter
 // wider than was taken for.
 func (p *placer) loosen(nodes []node, m matching) matching {
-	for range 3 {
-		loose := p.looseness(m)
-		if loose < muchLooser*p.loose {
+	for round := range 3 {
+		loose, least := p.looseness(m), muchLooser
+		if round > 0 {
+			least = stillLooser
+		}
+		if loose < least*p.loose {
 			break
 		}
 		p.loose = loose

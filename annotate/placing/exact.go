@@ -16,13 +16,10 @@ import (
 // still be its match: hands are slow, editors are late.
 const reach = 10 * time.Second
 
-// exactWeight grows with the margin, in units of one match of sure labels, from 0
-// to 99 %.
-func exactWeight(margin float64) float64 { return .99 * (1 - math.Exp(-6*margin)) }
-
 // exact places everything by a map that is known. The matching only says which
 // stamp and chapter belong together and how far they are apart.
 func (p *placer) exact(m timeline.Map, pins []int) {
+	p.sortLabels()
 	p.out.Map = m
 	p.out.Rate = exactRate(m)
 	p.exactCuts(m)
@@ -114,10 +111,6 @@ func (p *placer) exactCuts(m timeline.Map) {
 	}
 }
 
-// exactTie is the least margin of a match under a known map that counts as a decision,
-// in units of one match of sure labels.
-const exactTie = 0.025
-
 // mostReached is how many chapters on either side of a stamp's place are looked at.
 const mostReached = 32
 
@@ -125,15 +118,14 @@ const mostReached = 32
 // places in order.
 type spot struct {
 	i, j int32
-	like float64
-	step string
+	label
 	away time.Duration // of the chapter from where the map puts the stamp
 }
 
 // worth is what a match adds: less when the two are apart.
 func (s *spot) worth() float64 {
 	share := float64(s.away) / float64(reach)
-	return s.like * (1 - share*share/2)
+	return s.gain * (1 - share*share/2)
 }
 
 // spots lists what may be matched under a known map, by the chapter and then the stamp.
@@ -149,14 +141,14 @@ func (p *placer) spots(m timeline.Map) []spot {
 		for _, v := range places {
 			middle := at(v)
 			for y := max(at(v-reach), middle-mostReached); y < min(at(v+reach+1), middle+mostReached); y++ {
-				like, step := p.like(i, p.chapterOrder[y])
-				if like == 0 || seen[y] {
+				l := p.labels.pair(i, p.chapterOrder[y])
+				if l.gain < telling || seen[y] {
 					continue
 				}
 				seen[y] = true
 				from := p.chapters[p.chapterOrder[y]].From
 				near, _ := nearest(places, from)
-				out = append(out, spot{int32(x), int32(y), like, step, from - near})
+				out = append(out, spot{int32(x), int32(y), l, from - near})
 			}
 		}
 	}
@@ -188,11 +180,11 @@ func (p *placer) exactPairs(m timeline.Map) {
 		s := &spots[k]
 		i, j := p.stampOrder[s.i], p.chapterOrder[s.j]
 		margin := chain.Margin(k)
-		if margin < exactTie || p.stamps[i].At <= last {
+		if margin < tie || p.stamps[i].At <= last {
 			continue // as good without: the places are known, so nothing is lost
 		}
 		last = p.stamps[i].At
-		p.out.Pairs = append(p.out.Pairs, Pair{Stamp: i, Chapter: j, Step: s.step, Residual: s.away, Confidence: s.like * exactWeight(margin)})
+		p.out.Pairs = append(p.out.Pairs, Pair{Stamp: i, Chapter: j, Step: s.step, Residual: s.away, Confidence: weight(margin)})
 		sizes = append(sizes, float64(s.away.Abs()))
 	}
 	if len(sizes) > 0 {

@@ -151,3 +151,10 @@ func idsOf(list []name) []string {
 	}
 	return ids
 }
+
+func sureness(confidence float64) float64 {
+	if confidence <= 0 {
+		return 1
+	}
+	return min(confidence, 1)
+}

@@ -99,7 +99,8 @@ func (p *placer) alike(n *node) bool {
 	if s.Step != "" && c.Step != "" {
 		return related(s.Step, c.Step, p.vocab) > 0
 	}
-	return s.Step == "" && c.Step == "" && folded(s.Text) != "" && folded(s.Text) == folded(c.Title)
+	remark := p.labels.stampRemark[n.stamp]
+	return remark > 0 && remark == p.labels.chapterRemark[n.chapter]
 }
 
 // sayPins reports the pins that the labels alone would have put elsewhere.

@@ -27,12 +27,14 @@ const maxWords = 600
 
 // wording is a text made ready to be held against another.
 type wording struct {
-	whole, sorted string
-	numbers       string   // its digits, in order
-	words         []string // sorted
-	initials      string   // the first letters of words
+	numbers  string   // its digits, in order
+	words    []string // sorted
+	initials string   // the first letters of words
 }
 
+// wordsOf leaves out case, accents and punctuation, and numbers with their units from
+// the words, so that what was measured at a step does not make two names of it differ.
+// Only the first 600 bytes are looked at.
 func wordsOf(text string) wording {
 	if len(text) > maxWords {
 		text = strings.ToValidUTF8(text[:maxWords], "")
@@ -58,9 +60,7 @@ func wordsOf(text string) wording {
 		return unicode.ToLower(r)
 	}, norm.NFKD.String(rest.String()))
 	words := strings.FieldsFunc(plain, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsMark(r) })
-	w.whole = strings.Join(words, " ")
 	slices.Sort(words)
-	w.sorted = strings.Join(words, " ")
 	w.words = words
 	for _, word := range words {
 		first, _ := utf8.DecodeRuneInString(word)
@@ -92,38 +92,12 @@ func misspelt(a, b string) bool {
 	return min(utf8.RuneCountInString(a), utf8.RuneCountInString(b)) >= alikeFrom && jaroWinkler(a, b) >= alikeWord
 }
 
-// like says how alike two texts are as they are spelt, 0 to 1: 1 for the same words in
-// any order, 0 when either has none. Case, accents and punctuation do not count, nor do
-// numbers and values with their units, so that what was measured at a step does not make
-// two names of it differ.
-//
-// It is the Jaro-Winkler similarity of the texts or of their words in alphabetical
-// order, whichever is more. Only the first 600 bytes of each are looked at. The order
-// of the arguments does not matter. Cost is O(n m) for n and m letters.
+// jaroWinkler is how alike two words are as they are spelt, 0 to 1: the library's measure,
+// made the same for both orders, since which letters meet can depend on whose are looked
+// for.
 //
 // Source: Winkler WE, Proc Section on Survey Research Methods, American Statistical
 // Association 1990:354-359, with a prefix of at most four letters weighing 0.1 each.
-func (w *wording) like(other *wording) float64 {
-	return max(jaroWinkler(w.whole, other.whole), jaroWinkler(w.sorted, other.sorted))
-}
-
-// jaroWinkler is the library's, made the same for both orders: which letters meet can
-// depend on whose are looked for.
 func jaroWinkler(a, b string) float64 {
 	return float64(max(edlib.JaroWinklerSimilarity(a, b), edlib.JaroWinklerSimilarity(b, a)))
-}
-
-// like says how far a stamp and a chapter name the same thing, as likeness does, and
-// beyond it whether two labels that the vocabulary does not know are the same remark
-// but for the spelling.
-func (p *placer) like(i, j int) (float64, string) {
-	s, c := p.stamps[i], p.chapters[j]
-	like, step := likeness(s, c, p.vocab)
-	if like != unlike || s.Step != "" || c.Step != "" || len(s.Candidates)+len(c.Candidates) > 0 {
-		return like, step
-	}
-	if a, b := &p.stampWords[i], &p.chapterWords[j]; a.sameRemark(b) {
-		return sameText * a.like(b), ""
-	}
-	return unlike, ""
 }
